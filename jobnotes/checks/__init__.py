@@ -1,0 +1,1 @@
+"""Checks on facts: plausibility, contradictions, verdicts against specs, what is missing."""

@@ -1,0 +1,71 @@
+"""Facts that cannot both be so."""
+
+from collections.abc import Iterable
+from itertools import pairwise
+
+from jobnotes.checks.names import key_words
+from jobnotes.record import Action, AnyFact, Flag, Part, Reading
+
+_SAME = 0.005  # two looks at one meter may differ by half a percent
+
+
+def contradicted(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:
+    """Return a flag by fact id for each of two facts that contradict each other."""
+    return {**_readings(facts), **_parts(facts)}
+
+
+def _readings(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:
+    """Two values for one thing in one state, with no work done in between."""
+    work = [fact for fact in facts if isinstance(fact, Action) and fact.evidence]
+    found: dict[str, Flag] = {}
+    for group in _by_state(facts):
+        for one, other in pairwise(group):
+            if _differ(one, other) and not _between(one, other, work):
+                said = f"{one.as_said} {one.unit}", f"{other.as_said} {other.unit}"
+                why = f"Two values were said for {one.what}: {said[0]} and {said[1]}."
+                flag = Flag(by="checks", code="two-values", why=why, options=said)
+                found |= {one.id: flag, other.id: flag}
+    return found
+
+
+def _by_state(facts: tuple[AnyFact, ...]) -> Iterable[list[Reading]]:
+    """Group the readings that are of one thing, in one place and state."""
+    groups: dict[tuple[object, ...], list[Reading]] = {}
+    for fact in facts:
+        if isinstance(fact, Reading) and fact.evidence and fact.what:
+            said = (fact.what, fact.where, fact.when, fact.setting)
+            key = (fact.unit, fact.phase, *(key_words(text) for text in said))
+            groups.setdefault(key, []).append(fact)
+    return groups.values()
+
+
+def _differ(one: Reading, other: Reading) -> bool:
+    return float(abs(one.value - other.value)) > _SAME * float(max(abs(one.value), 1))
+
+
+def _between(one: Reading, other: Reading, work: list[Action]) -> bool:
+    """Say whether work was spoken of between the two readings, or they are in two recordings."""
+    first, second = one.evidence[0], other.evidence[0]
+    if first.recording != second.recording:
+        return True
+    low, high = sorted((first.first, second.first))
+    return any(
+        low <= place.first <= high
+        for action in work
+        for place in action.evidence
+        if place.recording == first.recording
+    )
+
+
+def _parts(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:
+    """One part number that was both newly installed and used again."""
+    by_status: dict[str, dict[str, Part]] = {"installed": {}, "reused": {}}
+    for fact in facts:
+        if isinstance(fact, Part) and fact.number and fact.status in by_status:
+            by_status[fact.status][fact.number] = fact
+    found: dict[str, Flag] = {}
+    for number in by_status["installed"].keys() & by_status["reused"].keys():
+        why = f"Part {number} is said to be both newly installed and used again."
+        flag = Flag(by="checks", code="installed-and-reused", why=why)
+        found |= {by_status[status][number].id: flag for status in by_status}
+    return found

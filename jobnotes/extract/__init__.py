@@ -1,0 +1,1 @@
+"""From words to facts: one module a fact kind, rules and vocabulary as data."""

@@ -1,0 +1,1 @@
+"""Checking, keeping and adding the files that are handed in."""

@@ -1,0 +1,1 @@
+"""Pictures: upright, timed, free of location, matched to what was said."""

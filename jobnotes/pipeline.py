@@ -1,0 +1,114 @@
+"""The order of the stages, and what is said of a job when one of them does not finish."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from functools import partial
+from pathlib import Path
+
+from jobnotes.errors import JobnotesError
+from jobnotes.record import Job, Recording, StageRun
+
+NAMES = ("transcribe", "extract", "place", "check")
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A named step `Job -> Job`; running it again replaces only what it proposed before."""
+
+    name: str
+    run: Callable[[Job], Job]
+
+
+def stages(
+    audio_path: Callable[[Recording], Path],
+    model: str,
+    *,
+    allow_hub: bool = False,
+    hear_again: bool = False,
+    progress: Callable[[float], None] | None = None,
+) -> tuple[Stage, ...]:
+    """Return the stages of a job in order; the model is loaded only if something is unheard."""
+    hear = partial(
+        _transcribe,
+        audio_path=audio_path,
+        model=model,
+        allow_hub=allow_hub,
+        again=hear_again,
+        progress=progress,
+    )
+    return Stage("transcribe", hear), *later_stages()
+
+
+def later_stages() -> tuple[Stage, ...]:
+    """Return the stages that need the words only."""
+    from jobnotes.checks.stage import check
+    from jobnotes.photos.match import place
+
+    return Stage("extract", extract), Stage("place", place), Stage("check", check)
+
+
+def extract(job: Job) -> Job:
+    """Propose facts from the words, in place of those proposed before."""
+    from jobnotes.extract.stage import find_facts
+    from jobnotes.review.keep import replace_proposals
+
+    return replace_proposals(job, find_facts(job))
+
+
+def _transcribe(
+    job: Job,
+    *,
+    audio_path: Callable[[Recording], Path],
+    model: str,
+    allow_hub: bool,
+    again: bool,
+    progress: Callable[[float], None] | None,
+) -> Job:
+    from jobnotes.speech.transcribe import transcribe, unheard
+
+    if not unheard(job, again=again):
+        return job
+    from jobnotes.speech.whisper import WhisperRecogniser
+
+    recogniser = WhisperRecogniser.load(model, allow_hub=allow_hub)
+    return transcribe(job, recogniser, audio_path, progress=progress, again=again)
+
+
+def run(job: Job, steps: Iterable[Stage], save: Callable[[Job], Job] = lambda job: job) -> Job:
+    """Run the steps in order, saving after each; one that fails is noted and the rest still run."""
+    for step in steps:
+        job = save(_run_one(job, step))
+    return job
+
+
+def _run_one(job: Job, step: Stage) -> Job:
+    try:
+        return noted(step.run(job), step.name, None)
+    except JobnotesError as error:
+        return noted(job, step.name, error)
+
+
+def noted(job: Job, stage: str, error: JobnotesError | None) -> Job:
+    """Return the job with the outcome of a stage in place of the outcome before."""
+    outcome = StageRun(
+        stage=stage,
+        at=datetime.now(UTC),
+        done=error is None,
+        why=error.what if error else "",
+        remedy=error.advice if error else "",
+    )
+    others = tuple(run for run in job.stages if run.stage != stage)
+    return job.having(stages=(*others, outcome))
+
+
+def incomplete(job: Job) -> tuple[str, ...]:
+    """Say, a sentence each, which stages of a job have not finished and why."""
+    ended = {run.stage: run for run in job.stages}
+    missing = [f"The step '{name}' has not run yet." for name in NAMES if name not in ended]
+    failed = [
+        f"The step '{run.stage}' did not finish: {run.why} {run.remedy}"
+        for run in job.stages
+        if not run.done
+    ]
+    return (*failed, *missing)

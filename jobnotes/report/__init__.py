@@ -1,0 +1,1 @@
+"""The repair story: content, PDF, exports."""

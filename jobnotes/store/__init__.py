@@ -1,0 +1,1 @@
+"""Jobs in a database, originals in a content-addressed folder."""

@@ -5,9 +5,13 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from jobnotes.errors import JobnotesError
 from jobnotes.record import Job, Recording, StageRun
+
+if TYPE_CHECKING:
+    from jobnotes.checks.spec_book import BookedSpec
 
 NAMES = ("transcribe", "extract", "place", "check")
 
@@ -24,6 +28,7 @@ def stages(
     audio_path: Callable[[Recording], Path],
     model: str,
     *,
+    book: Iterable["BookedSpec"] = (),
     allow_hub: bool = False,
     hear_again: bool = False,
     progress: Callable[[float], None] | None = None,
@@ -37,15 +42,19 @@ def stages(
         again=hear_again,
         progress=progress,
     )
-    return Stage("transcribe", hear), *later_stages()
+    return Stage("transcribe", hear), *later_stages(book)
 
 
-def later_stages() -> tuple[Stage, ...]:
-    """Return the stages that need the words only."""
+def later_stages(book: Iterable["BookedSpec"] = ()) -> tuple[Stage, ...]:
+    """Return the stages that need the words only; `book` are the shop's own specs."""
     from jobnotes.checks.stage import check
     from jobnotes.photos.match import place
 
-    return Stage("extract", extract), Stage("place", place), Stage("check", check)
+    return (
+        Stage("extract", extract),
+        Stage("place", place),
+        Stage("check", partial(check, book=tuple(book))),
+    )
 
 
 def extract(job: Job) -> Job:
@@ -75,10 +84,10 @@ def _transcribe(
     return transcribe(job, recogniser, audio_path, progress=progress, again=again)
 
 
-def run(job: Job, steps: Iterable[Stage], save: Callable[[Job], Job] = lambda job: job) -> Job:
-    """Run the steps in order, saving after each; one that fails is noted and the rest still run."""
+def run(job: Job, steps: Iterable[Stage]) -> Job:
+    """Run the steps in order; one that fails is noted and the rest still run."""
     for step in steps:
-        job = save(_run_one(job, step))
+        job = _run_one(job, step)
     return job
 
 

@@ -38,17 +38,6 @@ def test_a_step_after_a_failed_one_still_runs():
     assert run(job(), steps).customer == "Ms Okafor"
 
 
-def test_the_job_is_saved_after_each_step():
-    saved: list[Job] = []
-
-    def save(job: Job) -> Job:
-        saved.append(job)
-        return job
-
-    run(job(), [Stage("extract", named), Stage("place", broken)], save)
-    assert [len(job.stages) for job in saved] == [1, 2]
-
-
 def test_a_second_outcome_of_a_step_replaces_the_first():
     once = run(job(), [Stage("place", broken)])
     assert [outcome.done for outcome in run(once, [Stage("place", named)]).stages] == [True]

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError, model_validator
 
 from jobnotes.checks.names import key_words
 from jobnotes.errors import SettingsError
-from jobnotes.numbers.units import known_unit
+from jobnotes.numbers.units import codes
 from jobnotes.record import Spec
 
 
@@ -28,7 +28,7 @@ class BookedSpec(BaseModel):
 
     @model_validator(mode="after")
     def _usable(self) -> "BookedSpec":
-        if not known_unit(self.unit):
+        if self.unit not in codes():
             raise ValueError(f"the unit '{self.unit}' is not known")
         if self.low is None and self.high is None:
             raise ValueError("it has neither low nor high")

@@ -6,7 +6,8 @@ from decimal import Decimal
 from typing import Literal
 
 from jobnotes.checks.names import key_words, same_name, same_place
-from jobnotes.numbers.units import convert
+from jobnotes.numbers.convert import convert
+from jobnotes.numbers.units import same_dimension
 from jobnotes.record import Reading, Spec
 
 Side = Literal["within", "below", "above"]
@@ -34,7 +35,7 @@ def _fits(reading: Reading, spec: Spec) -> bool:
     return (
         same_name(reading.what, spec.what)
         and same_place(reading.where, spec.where)
-        and any(limit is not None for limit in _limits(reading, spec))
+        and same_dimension(reading.unit, spec.unit)
     )
 
 

@@ -1,0 +1,96 @@
+"""What the command line prints of jobs, facts and progress, in plain words."""
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+
+from rich.console import Console
+from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+from rich.table import Table
+
+from jobnotes.record import AnyFact, Evidence, Fact, Flag, Job
+from jobnotes.store.store import Summary
+
+_CARRIED = frozenset(Fact.model_fields) | {"kind"}
+
+
+@contextmanager
+def progress(title: str) -> Iterator[Callable[[float], None]]:
+    """Show a bar on a terminal's standard error while work goes on; the function takes 0 to 1."""
+    console = Console(stderr=True)
+    columns = TextColumn(title), BarColumn(), TextColumn("{task.percentage:.0f} %")
+    hidden = not console.is_terminal
+    with Progress(*columns, TimeElapsedColumn(), console=console, disable=hidden) as bar:
+        task = bar.add_task(title, total=1.0)
+        yield lambda done: bar.update(task, completed=done)
+
+
+def print_words(job: Job) -> None:
+    """Print one line a breath: its first second, its words."""
+    words = {(word.recording, word.index): word for word in job.words}
+    for breath in job.utterances:
+        heard = [words[breath.recording, n] for n in range(breath.first, breath.last + 1)]
+        print(f"{clock(heard[0].start_s)}  {' '.join(word.text for word in heard)}")
+    for recording in job.recordings:
+        for flag in recording.flags:
+            print(f"{recording.name}: {flag.why}")
+
+
+def print_jobs(jobs: Sequence[Summary]) -> None:
+    """Print one line a job."""
+    table = Table("Job", "Started", "Machine", "Customer", box=None, header_style="bold")
+    for job in jobs:
+        table.add_row(job.id, f"{job.created_at:%Y-%m-%d %H:%M}", job.machine, job.customer)
+    Console().print(table)
+
+
+def print_outcome(job: Job) -> None:
+    """Print what came of a job in a few lines."""
+    flagged = sum(1 for fact in job.facts if fact.open_flags)
+    heard = f"{len(job.words)} words and {len(job.photos)} photos"
+    print(f"Job {job.id}: {heard}; {len(job.facts)} facts, {flagged} with an open flag.")
+    for question in job.questions:
+        print(f"  Still to ask: {question.ask}")
+
+
+def print_job(job: Job) -> None:
+    """Print a job whole: steps, facts (flagged ones first), photos, open questions."""
+    print(f"Job {job.id}  {job.machine.description}  {job.customer}".rstrip())
+    for run in job.stages:
+        print(f"  {run.stage}: {'done' if run.done else f'not done: {run.why} {run.remedy}'}")
+    Console().print(_fact_table(sorted(job.facts, key=lambda fact: not fact.open_flags)))
+    for photo in job.photos:
+        print(f"  {photo.name}: {photo.caption or 'no caption'} {_flags(photo.flags)}".rstrip())
+    for question in job.questions:
+        print(f"  Still to ask: {question.ask}")
+
+
+def _fact_table(facts: Sequence[AnyFact]) -> Table:
+    table = Table("Fact", "Kind", "What", "Heard", "At", "State", box=None, header_style="bold")
+    for fact in facts:
+        heard = " ... ".join(place.text for place in fact.evidence)
+        said = f"{described(fact)} {_flags(fact.open_flags)}".rstrip()
+        table.add_row(fact.id, fact.kind, said, heard, _when(fact.evidence), fact.state)
+    return table
+
+
+def described(fact: AnyFact) -> str:
+    """Return what a fact says: its own fields that are not empty, each with its name."""
+    fields = fact.model_dump(exclude=set(_CARRIED))
+    return ", ".join(
+        f"{name.replace('_', ' ')} {value}"
+        for name, value in fields.items()
+        if value not in ("", None, ())
+    )
+
+
+def _flags(flags: Sequence[Flag]) -> str:
+    return " ".join(f"[{flag.why}]" for flag in flags)
+
+
+def _when(evidence: Sequence[Evidence]) -> str:
+    return clock(evidence[0].start_s) if evidence else ""
+
+
+def clock(seconds: float) -> str:
+    """Return seconds as minutes and seconds, 75.2 as 1:15."""
+    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"

@@ -6,15 +6,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from jobnotes import pipeline
-from jobnotes.errors import FormatError, MissingFileError
+from jobnotes.errors import MissingFileError
 from jobnotes.intake import audio
-from jobnotes.intake.typed import typed
+from jobnotes.intake.typed import TEXT_NAME, read_text, typed
 from jobnotes.record import Job, Recording
 from jobnotes.settings import load
 
 Progress = Callable[[float], None]
-
-TEXT_NAMES = frozenset((".txt", ".text", ".md", ""))
 
 
 def understood(source: Path, progress: Progress | None = None) -> Job:
@@ -33,16 +31,9 @@ def heard(source: Path, progress: Progress | None = None) -> Job:
     if not source.exists() or source.is_dir():
         raise MissingFileError(f"There is no file {source}.")
     job = Job(id="", created_at=datetime.now(UTC))
-    if source.suffix.lower() in TEXT_NAMES:
-        return typed(job, _text(source))
+    if source.suffix.lower() in ("", TEXT_NAME):
+        return typed(job, read_text(source))
     return _listened(job, source, progress)
-
-
-def _text(source: Path) -> str:
-    try:
-        return source.read_text("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise FormatError(f"{source.name} is not a text in UTF-8.") from error
 
 
 def _sha256(source: Path) -> str:

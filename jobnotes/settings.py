@@ -1,0 +1,89 @@
+"""What the shop sets once: a small TOML file in the data folder, with defaults for everything."""
+
+import os
+import tomllib
+from pathlib import Path
+from typing import Literal
+
+import platformdirs
+from pydantic import BaseModel, ConfigDict, ValidationError
+
+from jobnotes.errors import SettingsError
+
+FILE_NAME = "settings.toml"
+
+
+class Shop(BaseModel):
+    """The letterhead: `logo` is a picture file, relative to the data folder or absolute."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: str = ""
+    address: str = ""
+    phone: str = ""
+    logo: str = ""
+
+
+class Settings(BaseModel):
+    """Every setting, with its default; an empty `database` means SQLite in the data folder."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    data_folder: Path
+    database: str = ""
+    speech_model: str = "base"
+    allow_hub: bool = False
+    technician: str = ""
+    page_size: Literal["A4", "Letter"] = "A4"
+    shop: Shop = Shop()
+
+    @property
+    def store_url(self) -> str:
+        """Return the database URL that the store opens."""
+        return self.database or f"sqlite:///{self.data_folder / 'jobs.db'}"
+
+    @property
+    def media_folder(self) -> Path:
+        """Return the folder of the untouched originals."""
+        return self.data_folder / "originals"
+
+    @property
+    def logo(self) -> Path | None:
+        """Return the logo's file, or none where none is set."""
+        return self.data_folder / self.shop.logo if self.shop.logo else None
+
+
+def data_folder() -> Path:
+    """Return the data folder: JOBNOTES_HOME where set, else the usual place of this system."""
+    home = os.environ.get("JOBNOTES_HOME")
+    return Path(home) if home else platformdirs.user_data_path("jobnotes", appauthor=False)
+
+
+def load(folder: Path | None = None) -> Settings:
+    """Return the settings of a data folder (default `data_folder()`); no file means defaults.
+
+    Raises SettingsError, which names the line or the key, for a file that cannot be used.
+    """
+    folder = folder or data_folder()
+    file = folder / FILE_NAME
+    try:
+        return Settings.model_validate({"data_folder": folder, **_read(file)})
+    except ValidationError as error:
+        raise SettingsError(f"{file}: {_complaint(error)}") from error
+
+
+def _complaint(error: ValidationError) -> str:
+    first = error.errors()[0]
+    key = ".".join(str(part) for part in first["loc"])
+    if first["type"] == "extra_forbidden":
+        return f"there is no setting '{key}'."
+    return f"'{key}': {first['msg']}."
+
+
+def _read(file: Path) -> dict[str, object]:
+    try:
+        return tomllib.loads(file.read_bytes().decode("utf-8-sig"))
+    except FileNotFoundError:
+        return {}
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError, OSError) as error:
+        raise SettingsError(f"{file}: {error}.") from error

@@ -1,0 +1,201 @@
+"""Where jobs are kept: SQLite in a file, or the same tables in PostgreSQL by its URL."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from typing import NamedTuple
+
+from sqlalchemy import (
+    Connection,
+    Engine,
+    RowMapping,
+    create_engine,
+    insert,
+    make_url,
+    select,
+    update,
+)
+from sqlalchemy.exc import ArgumentError, DBAPIError, IntegrityError, NoSuchModuleError
+
+from jobnotes.errors import SettingsError, StaleJobError, StoreError, UnknownJobError
+from jobnotes.record import Job
+from jobnotes.store import rows, sqlite
+from jobnotes.store.parts import read_parts, write_parts
+from jobnotes.store.tables import JOBS, NUMBERS, PARTS
+from jobnotes.store.upgrade import is_current, upgrade
+
+_REMEDY = (
+    "See that there is room on the disk and that no other program holds the store;"
+    " if that is so, run `jobnotes verify`."
+)
+
+
+class Kept(NamedTuple):
+    """A job as the store holds it; `revision` counts its saves, and a later save names it."""
+
+    job: Job
+    revision: int
+
+
+class Summary(NamedTuple):
+    """One line of a list of jobs."""
+
+    id: str
+    created_at: datetime
+    customer: str
+    technician: str
+    machine: str
+    revision: int
+
+
+class Store:
+    """The store of all jobs; safe to share between threads, and between programs on one file."""
+
+    def __init__(self, url: str) -> None:
+        """Open the store and bring its tables up to date.
+
+        Raises SettingsError for a URL that names no database, StoreError where it does not open
+        or was written by a newer version of the program.
+        """
+        self._engine = _engine(url)
+        with self._transaction() as connection:
+            current = is_current(connection)
+        if not current:
+            with self._transaction(writing=True) as connection:
+                upgrade(connection)
+
+    def create(self, job: Job) -> Kept:
+        """Keep a new job; one whose id is empty is given the next number of its year ("2026-0001").
+
+        Raises StoreError if another job has the id already.
+        """
+        with self._transaction(writing=True) as connection:
+            named = job if job.id else job.having(id=_next_id(connection, job.created_at.year))
+            if _key(connection, named.id) is not None:
+                raise StoreError(f"Job {named.id} is there already.", "Open it, or use another id.")
+            row = {**rows.job_row(named), "revision": 1}
+            key = connection.execute(insert(JOBS).values(row).returning(JOBS.c.key)).scalar_one()
+            write_parts(connection, key, named)
+        return Kept(named, 1)
+
+    def load(self, job_id: str) -> Kept:
+        """Return a job and its revision; raises UnknownJobError, or StoreError if unreadable."""
+        with self._transaction() as connection:
+            row = connection.execute(select(JOBS).where(JOBS.c.id == job_id)).mappings().first()
+            if row is None:
+                raise _unknown(job_id)
+            parts = read_parts(connection, row["key"])
+        try:
+            return Kept(rows.job_of(dict(row), parts), row["revision"])
+        except ValueError as error:
+            raise StoreError(f"Job {job_id} cannot be read: {error}.") from error
+
+    def save(self, job: Job, expected_revision: int) -> Kept:
+        """Keep a changed job, writing only the rows that changed.
+
+        Raises StaleJobError if the job was saved since that revision, UnknownJobError.
+        """
+        change = {**rows.job_row(job), "revision": expected_revision + 1}
+        with self._transaction(writing=True) as connection:
+            key = _key(connection, job.id)
+            if key is None:
+                raise _unknown(job.id)
+            as_expected = (JOBS.c.key == key) & (JOBS.c.revision == expected_revision)
+            if not connection.execute(update(JOBS).where(as_expected).values(change)).rowcount:
+                raise StaleJobError(f"Somebody else changed job {job.id} since it was opened.")
+            write_parts(connection, key, job)
+        return Kept(job, expected_revision + 1)
+
+    def list(self, search: str = "", limit: int = 50, skip: int = 0) -> tuple[Summary, ...]:
+        """Return jobs, newest first, in whose id, customer, machine or part numbers all words are.
+
+        Neither case nor the marks inside a number count: "rx-12/b" finds RX12B.
+        """
+        query = select(JOBS).order_by(JOBS.c.key.desc()).limit(limit).offset(skip)
+        for word in rows.folded(search).split():
+            query = query.where(JOBS.c.sought.contains(word))
+        with self._transaction() as connection:
+            return tuple(_summary(row) for row in connection.execute(query).mappings())
+
+    def originals(self) -> dict[str, str]:
+        """Return the hash of every original of every job, and what it is in words."""
+        found: dict[str, str] = {}
+        for table in (PARTS["recordings"], PARTS["photos"]):
+            query = select(table.c.sha256, table.c.name, JOBS.c.id).join(JOBS)
+            with self._transaction() as connection:
+                for sha256, name, job in connection.execute(query.where(table.c.sha256 != "")):
+                    found[sha256] = f"{name} of job {job}"
+        return found
+
+    def damage(self) -> tuple[str, ...]:
+        """Return what the database's own checks find wrong; PostgreSQL's are left to its keeper."""
+        if self._engine.dialect.name != "sqlite":
+            return ()
+        with self._transaction() as connection:
+            return tuple(sqlite.damage(connection))
+
+    def close(self) -> None:
+        """Give up the open connections."""
+        self._engine.dispose()
+
+    @contextmanager
+    def _transaction(self, *, writing: bool = False) -> Iterator[Connection]:
+        try:
+            with self._engine.connect() as connection:
+                connection.execution_options(writing=writing)
+                with connection.begin():
+                    yield connection
+        except DBAPIError as error:
+            raise StoreError(f"The store cannot be used: {error.orig}.", _REMEDY) from error
+
+
+def _engine(url: str) -> Engine:
+    try:
+        parsed = make_url(url)
+        if parsed.get_backend_name() == "sqlite":
+            return sqlite.open_file(parsed)
+        return create_engine(parsed)
+    except (ArgumentError, NoSuchModuleError, ModuleNotFoundError) as error:
+        raise SettingsError(
+            f"'{url}' names no database that can be opened: {error}.",
+            "Correct `database` in the settings, or install the driver that it names.",
+        ) from error
+
+
+def _key(connection: Connection, job_id: str) -> int | None:
+    return connection.execute(select(JOBS.c.key).where(JOBS.c.id == job_id)).scalar()
+
+
+def _next_id(connection: Connection, year: int) -> str:
+    """Count up the jobs of a year; ids that came with a job from elsewhere are passed over."""
+    this_year = NUMBERS.c.year == year
+    _count_up(connection, year)
+    last = connection.execute(select(NUMBERS.c.last).where(this_year)).scalar_one()
+    job_id = f"{year:04}-{last:04}"
+    return job_id if _key(connection, job_id) is None else _next_id(connection, year)
+
+
+def _count_up(connection: Connection, year: int) -> None:
+    more = update(NUMBERS).where(NUMBERS.c.year == year).values(last=NUMBERS.c.last + 1)
+    if connection.execute(more).rowcount:
+        return
+    try:
+        with connection.begin_nested():
+            connection.execute(insert(NUMBERS).values(year=year, last=1))
+    except IntegrityError:  # another program began the year at the same moment
+        connection.execute(more)
+
+
+def _unknown(job_id: str) -> UnknownJobError:
+    return UnknownJobError(f"There is no job '{job_id}'.")
+
+
+def _summary(row: RowMapping) -> Summary:
+    return Summary(
+        id=row["id"],
+        created_at=datetime.fromisoformat(row["created_at"]),
+        customer=row["customer"],
+        technician=row["technician"],
+        machine=row["machine_name"],
+        revision=row["revision"],
+    )

@@ -1,0 +1,94 @@
+"""The tables: one row a job, and one row for each part of it, in the order of the record.
+
+A column named as a field of the record holds that field; `body` holds the other fields as JSON.
+"""
+
+from typing import Any
+
+from sqlalchemy import (
+    Boolean,
+    Column,
+    Double,
+    ForeignKey,
+    Integer,
+    MetaData,
+    String,
+    Table,
+    Text,
+)
+
+REVISION = "0001"
+METADATA = MetaData()
+
+JOBS = Table(
+    "jobs",
+    METADATA,
+    Column("key", Integer, primary_key=True),
+    Column("id", String, nullable=False, unique=True),
+    Column("revision", Integer, nullable=False),
+    Column("created_at", String, nullable=False),
+    Column("customer", String, nullable=False),
+    Column("technician", String, nullable=False),
+    Column("machine_name", String, nullable=False),
+    Column("sought", Text, nullable=False),
+    Column("body", Text, nullable=False),
+)
+
+NUMBERS = Table(
+    "numbers",
+    METADATA,
+    Column("year", Integer, primary_key=True, autoincrement=False),
+    Column("last", Integer, nullable=False),
+)
+
+
+def _part(name: str, *columns: Column[Any]) -> Table:
+    return Table(
+        name,
+        METADATA,
+        Column("job", ForeignKey("jobs.key"), primary_key=True),
+        Column("position", Integer, primary_key=True, autoincrement=False),
+        *columns,
+        Column("body", Text, nullable=False),
+    )
+
+
+def _text(name: str) -> Column[str]:
+    return Column(name, Text, nullable=False)
+
+
+def _whole(name: str) -> Column[int]:
+    return Column(name, Integer, nullable=False)
+
+
+def _real(name: str) -> Column[float]:
+    return Column(name, Double, nullable=False)
+
+
+def _truth(name: str) -> Column[bool]:
+    return Column(name, Boolean, nullable=False)
+
+
+PARTS = {
+    "recordings": _part("recordings", _text("id"), _text("name"), _text("sha256")),
+    "words": _part(
+        "words",
+        _text("recording"),
+        _whole("index"),
+        _text("text"),
+        _real("start_s"),
+        _real("end_s"),
+        _real("probability"),
+    ),
+    "utterances": _part(
+        "utterances", _text("recording"), _whole("index"), _whole("first"), _whole("last")
+    ),
+    "photos": _part(
+        "photos", _text("id"), _text("name"), _text("sha256"), _text("caption"), _truth("included")
+    ),
+    "facts": _part(
+        "facts", _text("id"), _text("kind"), _text("rule"), _text("state"), _text("audience")
+    ),
+    "stages": _part("stages", _text("stage"), _truth("done")),
+    "events": _part("events", _text("at"), _text("who"), _text("what"), _text("subject")),
+}

@@ -1,0 +1,65 @@
+import sqlite3
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from alembic.autogenerate import compare_metadata
+from alembic.migration import MigrationContext
+from alembic.script import ScriptDirectory
+
+from jobnotes.errors import StoreError
+from jobnotes.store.store import Store
+from jobnotes.store.tables import METADATA, REVISION
+from jobnotes.store.upgrade import config_of
+
+
+def tables_of(file: Path) -> set[str]:
+    reader = sqlite3.connect(file)
+    names = reader.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall()
+    reader.close()
+    return {name for (name,) in names}
+
+
+def test_the_migrations_lead_to_the_tables_of_the_program(tmp_path: Path) -> None:
+    store = Store(f"sqlite:///{tmp_path / 'jobs.db'}")
+    with store._transaction() as connection:
+        context = MigrationContext.configure(connection, opts={"compare_type": True})
+        assert compare_metadata(context, METADATA) == []
+
+
+def test_the_last_migration_is_the_one_that_the_program_asks_for(tmp_path: Path) -> None:
+    store = Store(f"sqlite:///{tmp_path / 'jobs.db'}")
+    with store._transaction() as connection:
+        assert ScriptDirectory.from_config(config_of(connection)).get_heads() == [REVISION]
+
+
+def test_a_migration_that_fails_half_way_leaves_nothing_behind(tmp_path: Path) -> None:
+    file = tmp_path / "jobs.db"
+    other = sqlite3.connect(file)
+    other.execute("CREATE TABLE events (in_the_way INTEGER)")  # the last table that is made
+    other.close()
+    with pytest.raises(StoreError, match="already exists"):
+        Store(f"sqlite:///{file}")
+    assert tables_of(file) == {"events"}
+
+
+def test_a_store_of_a_newer_program_is_refused_and_left_alone(tmp_path: Path) -> None:
+    file = tmp_path / "jobs.db"
+    Store(f"sqlite:///{file}").close()
+    newer = sqlite3.connect(file)
+    newer.execute("UPDATE alembic_version SET version_num = '9999'")
+    newer.commit()
+    newer.close()
+    before = tables_of(file)
+    with pytest.raises(StoreError, match="Install the newer version"):
+        Store(f"sqlite:///{file}")
+    assert tables_of(file) == before
+
+
+def test_programs_that_open_a_new_store_at_once_all_find_it_ready(tmp_path: Path) -> None:
+    url = f"sqlite:///{tmp_path / 'jobs.db'}"
+    program = "import sys; from jobnotes.store.store import Store; Store(sys.argv[1]).list()"
+    command = [sys.executable, "-c", program, url]
+    children = [subprocess.Popen(command, stderr=subprocess.PIPE, text=True) for _ in range(4)]
+    assert [child.communicate()[1] for child in children] == [""] * 4

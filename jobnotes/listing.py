@@ -57,20 +57,27 @@ def print_job(job: Job) -> None:
     print(f"Job {job.id}  {job.machine.description}  {job.customer}".rstrip())
     for run in job.stages:
         print(f"  {run.stage}: {'done' if run.done else f'not done: {run.why} {run.remedy}'}")
-    Console().print(_fact_table(sorted(job.facts, key=lambda fact: not fact.open_flags)))
+    for fact in sorted(job.facts, key=lambda fact: not fact.open_flags):
+        _print_fact(fact)
     for photo in job.photos:
-        print(f"  {photo.name}: {photo.caption or 'no caption'} {_flags(photo.flags)}".rstrip())
+        print(f"\n{photo.id}  photo  {photo.name}: {photo.caption or 'no caption'}")
+        _print_flags(photo.flags)
+    print()
     for question in job.questions:
-        print(f"  Still to ask: {question.ask}")
+        print(f"Still to ask: {question.ask}")
 
 
-def _fact_table(facts: Sequence[AnyFact]) -> Table:
-    table = Table("Fact", "Kind", "What", "Heard", "At", "State", box=None, header_style="bold")
-    for fact in facts:
-        heard = " ... ".join(place.text for place in fact.evidence)
-        said = f"{described(fact)} {_flags(fact.open_flags)}".rstrip()
-        table.add_row(fact.id, fact.kind, said, heard, _when(fact.evidence), fact.state)
-    return table
+def _print_fact(fact: AnyFact) -> None:
+    """Print a fact in three lines or more: what it says, the words it came from, its flags."""
+    print(f"\n{fact.id}  {fact.kind}, {fact.state}: {described(fact)}")
+    heard = " ... ".join(place.text for place in fact.evidence)
+    print(f'    {_when(fact.evidence)} "{heard}"  ({fact.rule})')
+    _print_flags(fact.open_flags)
+
+
+def _print_flags(flags: Sequence[Flag]) -> None:
+    for flag in flags:
+        print(f"    ! {flag.why}")
 
 
 def described(fact: AnyFact) -> str:
@@ -81,10 +88,6 @@ def described(fact: AnyFact) -> str:
         for name, value in fields.items()
         if value not in ("", None, ())
     )
-
-
-def _flags(flags: Sequence[Flag]) -> str:
-    return " ".join(f"[{flag.why}]" for flag in flags)
 
 
 def _when(evidence: Sequence[Evidence]) -> str:

@@ -1,0 +1,110 @@
+"""Figures in print: the value as said with its unit's symbol, and the converted one behind it."""
+
+import re
+from decimal import ROUND_HALF_EVEN, Decimal
+from fractions import Fraction
+
+from jobnotes.numbers.convert import convert
+from jobnotes.record import Labour, Reading, Spec
+from jobnotes.report.english import NBSP, rules
+
+MINUS = "\N{MINUS SIGN}"
+
+
+def reading_figure(reading: Reading) -> str:
+    """Return a reading as printed: "75 ft·lbf (102 N·m)"."""
+    return figure(reading.value, reading.unit, reading.as_said)
+
+
+def figure(value: Decimal, unit: str, as_said: str = "") -> str:
+    """Return a value with its unit as said, then converted where the unit table asks for it."""
+    also = _also(value, unit)
+    return with_unit(number(value, as_said), unit) + (f" ({also})" if also else "")
+
+
+def _also(value: Decimal, unit: str) -> str:
+    """Return the converted value with its unit, or nothing where the unit table names none."""
+    other = rules("units")["also"].get(unit)
+    if other is None:
+        return ""
+    return with_unit(number(_to_precision(value, convert(value, unit, other), other)), other)
+
+
+def spec_figure(spec: Spec) -> str:
+    """Return limits in print: "8 thou to 12 thou (0.20 mm to 0.30 mm)", "at least 12.4 V"."""
+    if spec.low is not None and spec.high is not None and spec.low != spec.high:
+        ends = (spec.low, spec.high)
+        said = " to ".join(with_unit(number(end), spec.unit) for end in ends)
+        also = [text for text in (_also(end, spec.unit) for end in ends) if text]
+        return said + (f" ({' to '.join(also)})" if also else "")
+    if spec.low is not None:
+        return ("" if spec.high is not None else "at least ") + figure(spec.low, spec.unit)
+    return "" if spec.high is None else f"at most {figure(spec.high, spec.unit)}"
+
+
+def number(value: Decimal, as_said: str = "") -> str:
+    """Return a value in figures: as said where that is the same value, else all its digits."""
+    said = (
+        as_said.strip().replace("-", MINUS, 1)
+        if as_said.strip().startswith("-")
+        else as_said.strip()
+    )
+    if said and _value_of(as_said) == Fraction(value):
+        return said
+    return f"{value:,f}".replace("-", MINUS)
+
+
+def _value_of(text: str) -> Fraction | None:
+    """Return the value of a printed figure ("2,500", "1 1/2", "3/8", "-5"), None if it is none."""
+    plain = text.strip().replace(",", "").replace(MINUS, "-")
+    match = re.fullmatch(r"(-?)(?:(\d+(?:\.\d+)?)|(?:(\d+)[ -])?(\d+)/([1-9]\d*))", plain, re.ASCII)
+    if match is None:
+        return None
+    sign, decimal, whole, top, bottom = match.groups()
+    size = Fraction(decimal) if decimal else int(whole or 0) + Fraction(int(top), int(bottom))
+    return -size if sign else size
+
+
+def with_unit(figures: str, unit: str) -> str:
+    """Put the unit's symbol behind figures, with the space that NIST SP 811, 7.2, asks for."""
+    symbol = rules("units")["symbols"].get(unit, unit)
+    space = "" if unit in rules("units")["tight"]["units"] else NBSP
+    return f"{figures}{space}{symbol}" if symbol else figures
+
+
+def _to_precision(said: Decimal, changed: Decimal, unit: str) -> Decimal:
+    """Round a converted value to the precision said, by the rule of NIST SP 811 appendix B.7.
+
+    As many significant digits as were said, one more where the first digit has become smaller;
+    never fewer than two. Temperatures keep the decimal places said.
+    """
+    if unit == "degC" or not changed or not said:
+        places = max(0, -_exponent(said))
+    else:
+        smaller = _first_digit(changed) < _first_digit(said)
+        digits = max(2, max(len(said.normalize().as_tuple().digits), _said_digits(said)) + smaller)
+        places = digits - 1 - changed.adjusted()
+    step = Decimal(1).scaleb(-places)
+    return Decimal(f"{changed.quantize(step, ROUND_HALF_EVEN):f}")
+
+
+def _said_digits(value: Decimal) -> int:
+    """Count the digits said: zeros behind the point count, zeros that end a whole number do not."""
+    return len(value.as_tuple().digits) if _exponent(value) < 0 else 0
+
+
+def _exponent(value: Decimal) -> int:
+    exponent = value.as_tuple().exponent
+    return exponent if isinstance(exponent, int) else 0
+
+
+def _first_digit(value: Decimal) -> int:
+    return value.normalize().as_tuple().digits[0]
+
+
+def labour_time(labour: Labour) -> str:
+    """Return labour in hours and minutes ("1 h 18 min"), each figure from the minutes alone."""
+    hours, minutes = divmod(labour.minutes.normalize(), 60)
+    parts = [(hours, "h")] if hours else []
+    parts += [(minutes, "min")] if minutes or not hours else []
+    return " ".join(with_unit(number(value), unit) for value, unit in parts)

@@ -1,0 +1,131 @@
+"""What was measured: readings of one thing together, held against what they should be."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from jobnotes.checks.names import key_words
+from jobnotes.checks.verdict import Verdict
+from jobnotes.numbers.convert import convert
+from jobnotes.record import Reading, Spec
+from jobnotes.report.english import capital, clean
+from jobnotes.report.figures import number, reading_figure, spec_figure, with_unit
+from jobnotes.report.limits import comparable
+from jobnotes.report.story import Limits, Measure, Point
+
+SIDES = {"within": "within limits", "below": "below the limit", "above": "above the limit"}
+
+
+@dataclass(frozen=True)
+class _Judged:
+    reading: Reading
+    verdict: Verdict | None
+
+    @property
+    def spec(self) -> Spec | None:
+        return self.verdict.spec if self.verdict else None
+
+
+def measures(readings: Sequence[Reading], verdicts: Mapping[str, Verdict]) -> tuple[Measure, ...]:
+    """Return one measure a thing, in the order said.
+
+    A before and its after share one, and so do readings of the same thing in several places, as
+    long as the same limits hold for all.
+    """
+    groups: list[list[_Judged]] = []
+    for reading in readings:
+        entry = _Judged(reading, verdicts.get(reading.id))
+        group = next((group for group in groups if _belongs(entry, group)), None)
+        if group is None:
+            groups.append([entry])
+        else:
+            group.append(entry)
+    return tuple(_measure(group) for group in groups)
+
+
+def _belongs(entry: _Judged, group: Sequence[_Judged]) -> bool:
+    reading, first = entry.reading, group[0].reading
+    return (
+        key_words(first.what) == key_words(reading.what)
+        and comparable(first.unit, reading.unit)
+        and entry.spec == group[0].spec
+        and (_is_pair(reading, group) or _is_other_place(reading, group))
+    )
+
+
+def _is_pair(reading: Reading, group: Sequence[_Judged]) -> bool:
+    first = group[0].reading
+    phases = {first.phase, reading.phase}
+    same_where = key_words(first.where) == key_words(reading.where)
+    return len(group) == 1 and phases == {"before", "after"} and same_where
+
+
+def _is_other_place(reading: Reading, group: Sequence[_Judged]) -> bool:
+    first = group[0].reading
+    taken = [key_words(entry.reading.where) for entry in group]
+    alike = (first.phase, first.when) == (reading.phase, reading.when) and not first.phase
+    return alike and all(taken) and key_words(reading.where) not in [frozenset(), *taken]
+
+
+def _measure(group: Sequence[_Judged]) -> Measure:
+    readings = [entry.reading for entry in group]
+    first, spec = readings[0], group[0].spec
+    points = tuple(_point(entry, readings) for entry in group)
+    ids = tuple(reading.id for reading in readings) + ((spec.id,) if spec and spec.id else ())
+    name = capital(clean(first.what))
+    return Measure(name, _context(readings), points, _limits(group[0].verdict), ids)
+
+
+def _point(entry: _Judged, readings: Sequence[Reading]) -> Point:
+    reading, unit = entry.reading, readings[0].unit
+    moved = reading.value if reading.unit == unit else convert(reading.value, reading.unit, unit)
+    return Point(
+        name=_name(reading, readings),
+        said=with_unit(number(reading.value, reading.as_said), reading.unit),
+        text=reading_figure(reading),
+        value=float(moved),
+        verdict=_words(entry.verdict),
+        hollow=reading.phase == "before",
+    )
+
+
+def _name(reading: Reading, readings: Sequence[Reading]) -> str:
+    """Tell a reading from the others of its measure: by phase, by place, by moment."""
+    moment = reading.when if len({other.when for other in readings}) > 1 else ""
+    place = reading.where if len({other.where for other in readings}) > 1 else ""
+    told = (reading.phase, clean(place), clean(moment))
+    return ", ".join(text for text in told if text)
+
+
+def _words(found: Verdict | None) -> str:
+    """Judge by limits in words; beside one stated value only equality is worth a word."""
+    if found is None:
+        return ""
+    if found.low != found.high:
+        return SIDES[found.side]
+    return "as it should be" if found.side == "within" else ""
+
+
+def _limits(found: Verdict | None) -> Limits | None:
+    """Return the limits in the unit of the measure's first reading, which `found` judges."""
+    if found is None:
+        return None
+    spec = found.spec
+    source = f" ({clean(spec.source)})" if clean(spec.source) else ""
+    low, high = (None if end is None else float(end) for end in (found.low, found.high))
+    said = [
+        "" if end is None else with_unit(number(end), spec.unit) for end in (spec.low, spec.high)
+    ]
+    return Limits(f"Should be {spec_figure(spec)}{source}", low, high, *said)
+
+
+def _context(readings: Sequence[Reading]) -> str:
+    """Say where, when and with which setting, as far as that is the same for all."""
+    first = readings[0]
+    told = {
+        first.where: {reading.where for reading in readings},
+        first.when: {reading.when for reading in readings},
+        first.setting: {reading.setting for reading in readings},
+    }
+    return ", ".join(
+        clean(text) for text, all_of in told.items() if len(all_of) == 1 and clean(text)
+    )

@@ -1,0 +1,216 @@
+"""Grammar, held against lemminflect (past tense) and inflect (plurals, articles)."""
+
+import inflect
+import lemminflect
+import pytest
+
+from jobnotes.report.english import (
+    a,
+    clean,
+    is_plural,
+    joined,
+    past,
+    rules,
+    sentence,
+    state_of,
+    the,
+)
+
+REGULAR = [
+    "replace",
+    "clean",
+    "adjust",
+    "test",
+    "inspect",
+    "drain",
+    "install",
+    "remove",
+    "disconnect",
+    "tighten",
+    "loosen",
+    "lubricate",
+    "charge",
+    "flush",
+    "fill",
+    "solder",
+    "splice",
+    "straighten",
+    "sharpen",
+    "balance",
+    "align",
+    "measure",
+    "scrape",
+    "file",
+    "hone",
+    "thread",
+    "carry",
+    "dry",
+    "empty",
+    "verify",
+    "apply",
+    "modify",
+    "identify",
+    "dismantle",
+    "bypass",
+    "calibrate",
+    "cover",
+    "seal",
+]
+BRITISH = {"fit": "fitted", "refit": "refitted"}  # American "fit" is not our spelling
+
+
+@pytest.mark.parametrize("verb", REGULAR)
+def test_regular_verbs_form_the_past_tense_as_the_reference_does(verb):
+    assert past(verb) in lemminflect.getInflection(verb, "VBD")
+
+
+def test_irregular_verbs_form_the_past_tense_as_the_reference_does():
+    listed = rules("english")["past"]
+    wrong = [
+        verb
+        for verb in listed
+        if past(verb) not in (*lemminflect.getInflection(verb, "VBD"), BRITISH.get(verb))
+    ]
+    assert wrong == []
+
+
+DOUBLING = [
+    "swap",
+    "strip",
+    "cap",
+    "trim",
+    "shim",
+    "grip",
+    "snap",
+    "plug",
+    "tap",
+    "fix",
+    "tow",
+    "heat",
+]
+
+
+@pytest.mark.parametrize("verb", DOUBLING)
+def test_a_short_verb_doubles_its_last_letter_where_the_reference_does(verb):
+    assert past(verb) in lemminflect.getInflection(verb, "VBD")
+
+
+def test_a_verb_with_a_particle_changes_its_first_word():
+    assert past("take off") == "took off"
+
+
+def test_a_verb_of_two_words_changes_its_last_word():
+    assert past("pressure test") == "pressure tested"
+
+
+def test_a_prefix_keeps_the_irregular_form():
+    assert past("unwind") == "unwound"
+
+
+@pytest.mark.parametrize(
+    "noun",
+    [
+        "belt",
+        "valve",
+        "bearing",
+        "brush",
+        "pulley",
+        "glass",
+        "bus",
+        "lens",
+        "chassis",
+        "gas",
+        "fuse",
+        "housing",
+        "piston",
+    ],
+)
+def test_one_thing_is_singular_and_its_plural_is_plural(noun):
+    many = inflect.engine().plural(noun)
+    assert not is_plural(noun)
+    assert many == noun or is_plural(many)
+
+
+def test_two_things_joined_are_plural():
+    assert is_plural("piston and ring")
+
+
+def test_numbers_behind_a_noun_do_not_hide_its_plural():
+    assert is_plural("inlet valves one and two")
+
+
+def test_what_follows_a_preposition_does_not_make_a_plural():
+    assert not is_plural("gap between the contacts")
+
+
+@pytest.mark.parametrize(
+    "noun",
+    [
+        "orange wire",
+        "black wire",
+        "hour meter",
+        "one-way valve",
+        "used part",
+        "uniform gap",
+        "eight-pin plug",
+        "unused wire",
+    ],
+)
+def test_the_indefinite_article_is_that_of_the_reference(noun):
+    assert a(noun) == inflect.engine().a(noun)
+
+
+def test_a_name_with_a_determiner_takes_no_article():
+    assert the("both pads") == "both pads"
+    assert the("pad") == "the pad"
+
+
+@pytest.mark.parametrize(
+    ("what", "state", "negated", "said"),
+    [
+        ("fuel line", "cracked", False, "the fuel line was cracked"),
+        ("coil legs", "rusty", False, "the coil legs were rusty"),
+        ("keyway", "sheared", True, "the keyway was not sheared"),
+        ("plungers", "scoring", True, "the plungers had no scoring"),
+        ("gasket", "a small leak", False, "the gasket had a small leak"),
+        ("seat", "has a chip", False, "the seat had a chip"),
+        ("pump", "leaks at the seal", False, "the pump leaked at the seal"),
+        ("bearing", "a bit rough", False, "the bearing was a bit rough"),
+        ("tank", "no good", False, "the tank was no good"),
+        ("screen", "plugged with grit", False, "the screen was plugged with grit"),
+        ("valve", "chipped seat", False, "valve: chipped seat"),
+        ("cell", "collapses under load", False, "cell: collapses under load"),
+        ("feeler", "won't go in", True, "feeler: won't go in"),
+        ("tines", "none broken", True, "tines: none broken"),
+    ],
+)
+def test_a_state_becomes_a_clause_that_agrees(what, state, negated, said):
+    assert state_of(what, state, negated=negated) == said
+
+
+def test_lists_end_in_and():
+    assert joined(["a"]) == "a"
+    assert joined(["a", "b", "c"]) == "a, b and c"
+
+
+def test_fillers_and_stutters_are_cleaned():
+    assert clean("uh the the seal is, um, split") == "the seal is, split"
+
+
+def test_a_repeated_digit_is_kept():
+    assert clean("part four four two") == "part four four two"
+
+
+def test_shouting_is_calmed_and_codes_are_kept():
+    assert clean("THE SEAL IS SPLIT") == "the seal is split"
+    assert clean("the LB seal, CDI box") == "the LB seal, CDI box"
+
+
+def test_control_and_direction_characters_are_dropped():
+    assert clean("a\x00b\u202ec\x1b[0m\nd") == "abc[0m d"
+
+
+def test_a_sentence_has_a_capital_and_one_stop():
+    assert sentence("runs clean.") == "Runs clean."
+    assert sentence("runs clean") == "Runs clean."
+    assert sentence("um") == ""

@@ -1,0 +1,163 @@
+"""Windows of speech through a Whisper model, with numbers in words or in figures."""
+
+import tomllib
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache
+from importlib.resources import files
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from faster_whisper import WhisperModel  # type: ignore[import-untyped]
+from faster_whisper.audio import pad_or_trim  # type: ignore[import-untyped]
+from faster_whisper.tokenizer import Tokenizer  # type: ignore[import-untyped]
+
+from jobnotes.errors import SpeechModelError
+from jobnotes.record import Word
+from jobnotes.speech.engine import Samples
+from jobnotes.speech.windows import Window
+
+_BEAM = 5  # hypotheses kept; greedy search (1) lost a line in ten of dictation
+_AT_ONCE = 4  # windows in one batch: bounds memory, little is gained beyond
+_FRAMES_A_SECOND = 100
+_MOST_TOKENS = 224  # half the decoder's length; 28 s of quick speech are about 120
+
+
+class Way(Enum):
+    """How the model is to write what it hears: numbers in words, or as it likes, in figures."""
+
+    WORDS = 1
+    FIGURES = 2
+
+
+@dataclass(frozen=True)
+class Take:
+    """What one window gave: words with seconds of the sound, and the model's own measures.
+
+    `no_speech` is the probability of silence, `likelihood` the mean log probability of a token.
+    """
+
+    words: tuple[Word, ...]
+    no_speech: float
+    likelihood: float
+
+
+class Listener:
+    """A loaded model; the same sound always gives the same words (beam search, no sampling)."""
+
+    def __init__(self, folder: Path, threads: int) -> None:
+        """Load the weights of a folder for `threads` processor threads, 8-bit."""
+        try:
+            self._model = WhisperModel(
+                str(folder), device="cpu", compute_type="int8", cpu_threads=threads
+            )
+        except (RuntimeError, ValueError) as error:
+            raise SpeechModelError(f"The speech weights in {folder} do not load.") from error
+        multilingual = self._model.model.is_multilingual
+        self._tokenizer = Tokenizer(
+            self._model.hf_tokenizer, multilingual, task="transcribe", language="en"
+        )
+        marks = set(self._tokenizer.non_speech_tokens)
+        self._marks = sorted(marks)
+        self._marks_and_figures = sorted(marks | set(_figure_tokens(self._tokenizer)))
+
+    def listen(
+        self, samples: Samples, windows: Sequence[Window], ways: Sequence[Way]
+    ) -> list[tuple[Take, ...]]:
+        """Hear each window of the sound; return a take for each way, window by window."""
+        heard: list[tuple[Take, ...]] = []
+        for start in range(0, len(windows), _AT_ONCE):
+            part = windows[start : start + _AT_ONCE]
+            sound = self._encoded(samples, part)
+            heard += zip(*(self._takes(sound, part, way) for way in ways), strict=True)
+        return heard
+
+    def _encoded(self, samples: Samples, windows: Sequence[Window]) -> Any:
+        extract = self._model.feature_extractor
+        features = [pad_or_trim(extract(window.cut(samples))[..., :-1]) for window in windows]
+        return self._model.encode(np.stack(features))
+
+    def _takes(self, sound: Any, windows: Sequence[Window], way: Way) -> list[Take]:
+        if way is Way.WORDS:
+            found = self._generate(sound, len(windows), self._marks_and_figures, _said_before())
+        else:
+            found = self._generate(sound, len(windows), self._marks, "")
+        timed = self._timed(sound, windows, found)
+        return [
+            Take(words, one.no_speech_prob, one.scores[0])
+            for words, one in zip(timed, found, strict=True)
+        ]
+
+    def _generate(self, sound: Any, count: int, without: Sequence[int], before: str) -> list[Any]:
+        tokenizer = self._tokenizer
+        prompt = [tokenizer.sot_prev, *tokenizer.encode(f" {before}")] if before else []
+        prompt += [*tokenizer.sot_sequence, tokenizer.no_timestamps]
+        found: list[Any] = self._model.model.generate(
+            sound,
+            [prompt] * count,
+            beam_size=_BEAM,
+            suppress_tokens=without,
+            return_scores=True,
+            return_no_speech_prob=True,
+            max_length=len(prompt) + _MOST_TOKENS,
+        )
+        return found
+
+    def _timed(
+        self, sound: Any, windows: Sequence[Window], found: Sequence[Any]
+    ) -> list[tuple[Word, ...]]:
+        """Tie the words of each window to seconds, by the attention of the decoder."""
+        tokens = [[t for t in one.sequences_ids[0] if t < self._tokenizer.eot] for one in found]
+        frames = [int(window.length_s * _FRAMES_A_SECOND) for window in windows]
+        aligned = self._model.find_alignment(self._tokenizer, tokens, sound, frames)
+        return [_words(window, pieces) for window, pieces in zip(windows, aligned, strict=True)]
+
+
+@cache
+def _said_before() -> str:
+    text = files("jobnotes.speech").joinpath("style.toml").read_text(encoding="utf-8")
+    return str(tomllib.loads(text)["said_before"])
+
+
+def _figure_tokens(tokenizer: Any) -> list[int]:
+    """Every token that writes a figure, or a mark which goes with figures."""
+    decode = tokenizer.tokenizer.decode
+    return [token for token in range(tokenizer.eot) if any(map(_is_figure, decode([token])))]
+
+
+def _is_figure(sign: str) -> bool:
+    return sign in "%°" or sign.isnumeric() or unicodedata.category(sign) == "Sc"
+
+
+def _words(window: Window, pieces: Sequence[dict[str, Any]]) -> tuple[Word, ...]:
+    """Join the pieces of a word; one that has no space before it belongs to the last."""
+    number = 0
+    numbered: list[tuple[int, dict[str, Any]]] = []
+    for piece in pieces:
+        number += piece["word"].startswith(" ")
+        numbered.append((number, piece))
+    groups = [[p for _, p in group] for _, group in groupby(numbered, key=lambda pair: pair[0])]
+    said = [group for group in groups if any(_is_said(piece) for piece in group)]
+    return tuple(_word(n, window, group) for n, group in enumerate(said))
+
+
+def _is_said(piece: dict[str, Any]) -> bool:
+    return any(sign.isalnum() for sign in piece["word"])
+
+
+def _word(index: int, window: Window, pieces: Sequence[dict[str, Any]]) -> Word:
+    """Make a word; its seconds leave out punctuation, which reaches over the pause that follows."""
+    said = [piece for piece in pieces if _is_said(piece)]
+    start_s, end_s = window.place(float(said[0]["start"]), float(said[-1]["end"]))
+    return Word(
+        recording="",
+        index=index,
+        text="".join(piece["word"] for piece in pieces).strip(),
+        start_s=round(start_s, 2),
+        end_s=round(end_s, 2),
+        probability=round(min(float(piece["probability"]) for piece in said), 3),
+    )

@@ -1,0 +1,91 @@
+"""The recogniser of the product: a local Whisper model with guards and second opinions."""
+
+import os
+from collections.abc import Sequence
+from itertools import chain
+from pathlib import Path
+
+from jobnotes.record import Flag, Word
+from jobnotes.speech.engine import Heard, Samples, Stretch
+from jobnotes.speech.guards import is_silence, loop_in, uncovered, within
+from jobnotes.speech.listener import Listener, Take, Way
+from jobnotes.speech.second import doubted
+from jobnotes.speech.voice import voice_in
+from jobnotes.speech.weights import SECOND, locate
+from jobnotes.speech.windows import Window, windows
+
+_MOST_THREADS = 4  # beyond that the small models gain nothing
+
+
+class WhisperRecogniser:
+    """Hears English with a Whisper model, offline; the same sound gives the same words.
+
+    Numbers are heard three times: in words, in figures, and in words by a second model. Only where
+    all three agree does a number go without a flag.
+    """
+
+    def __init__(self, listener: Listener, second: Listener) -> None:
+        """Take two loaded models: the one whose words count, and the one that doubts."""
+        self._listener = listener
+        self._second = second
+
+    @classmethod
+    def load(cls, model: str | Path = "base", *, allow_hub: bool = False) -> "WhisperRecogniser":
+        """Load weights by name or folder; raises SpeechModelError if they are not whole."""
+        threads = min(_MOST_THREADS, os.cpu_count() or 1)
+        listener = Listener(locate(model, allow_hub), threads)
+        return cls(listener, Listener(locate(SECOND), threads))
+
+    def hear(self, samples: Samples) -> Heard:
+        """Return the words in mono samples, 16,000 a second, with flags where they are in doubt."""
+        stretches = voice_in(samples).stretches
+        words = self._words(samples, windows(stretches))
+        missed = uncovered(stretches, words)
+        for breath in missed:
+            inside = [one for one in stretches if breath.start_s <= one.start_s < breath.end_s]
+            words = _better(words, self._words(samples, windows(inside)), breath)
+        numbered = tuple(word.having(index=n) for n, word in enumerate(words))
+        return Heard(numbered, tuple(uncovered(stretches, words)))
+
+    def _words(self, samples: Samples, cuts: Sequence[Window]) -> list[Word]:
+        heard = self._listener.listen(samples, cuts, [Way.WORDS, Way.FIGURES])
+        others = self._second.listen(samples, cuts, [Way.WORDS])
+        parts = [
+            self._settled(samples, window, words, [figures.words, other.words])
+            for window, (words, figures), (other,) in zip(cuts, heard, others, strict=True)
+        ]
+        return list(chain.from_iterable(parts))
+
+    def _settled(
+        self, samples: Samples, window: Window, take: Take, others: Sequence[Sequence[Word]]
+    ) -> list[Word]:
+        """Return the words of a window; one that runs in a loop is heard again in halves."""
+        if is_silence(take):
+            return []
+        loop = loop_in(take.words)
+        if loop is None:
+            return doubted(take.words, *others)
+        if len(window.stretches) > 1:
+            half = len(window.stretches) // 2
+            parts = window.stretches[:half], window.stretches[half:]
+            return self._words(samples, [windows(part)[0] for part in parts])
+        start, length, stop = loop
+        kept = [word.having(flags=(_repeated(),)) for word in take.words[start : start + length]]
+        return [*take.words[:start], *kept, *take.words[stop:]]
+
+
+def _better(words: list[Word], again: list[Word], breath: Stretch) -> list[Word]:
+    """Take the second hearing of a breath where it gave more words."""
+    before = within(breath, words)
+    if len(again) <= len(before):
+        return words
+    rest = [word for word in words if word not in before]
+    return sorted([*rest, *again], key=lambda word: word.start_s)
+
+
+def _repeated() -> Flag:
+    return Flag(
+        by="speech",
+        code="repetition-removed",
+        why="The recogniser wrote these words over and over; the repeats were left out.",
+    )

@@ -43,7 +43,7 @@ def _no_complaint(facts: tuple[AnyFact, ...], book: tuple[Spec, ...]) -> list[Qu
 
 def _no_cause(facts: tuple[AnyFact, ...], book: tuple[Spec, ...]) -> list[Question]:
     complaints = _of(facts, Complaint)
-    if not complaints or _of(facts, Cause) or _of(facts, Finding):
+    if not complaints or any(isinstance(fact, Cause | Finding) for fact in facts):
         return []
     about = tuple(fact.id for fact in complaints)
     return [Question(code="no-cause", ask="What caused it?", about=about)]

@@ -1,12 +1,13 @@
 """Facts that cannot both be so."""
 
 from collections.abc import Iterable
+from decimal import Decimal
 from itertools import pairwise
 
 from jobnotes.checks.names import key_words
 from jobnotes.record import Action, AnyFact, Flag, Part, Reading
 
-_SAME = 0.005  # two looks at one meter may differ by half a percent
+_SAME = Decimal("0.005")  # two looks at one meter may differ by half a percent
 
 
 def contradicted(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:
@@ -40,7 +41,7 @@ def _by_state(facts: tuple[AnyFact, ...]) -> Iterable[list[Reading]]:
 
 
 def _differ(one: Reading, other: Reading) -> bool:
-    return float(abs(one.value - other.value)) > _SAME * float(max(abs(one.value), 1))
+    return abs(one.value - other.value) > _SAME * max(abs(one.value), Decimal(1))
 
 
 def _between(one: Reading, other: Reading, work: list[Action]) -> bool:

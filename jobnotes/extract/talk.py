@@ -73,6 +73,6 @@ def talk_of(job: Job) -> Talk:
             word_of += [position] * len(tokens)
             utterance_of += [number] * len(tokens)
     first = set(starts)
-    begins = [n in first for n in range(len(texts))]
+    begins: list[bool | int | None] = [n in first for n in range(len(texts))]
     doc = Doc(_language().vocab, words=texts, sent_starts=begins)
     return Talk(job, doc, tuple(word_of), tuple(utterance_of), tuple(starts))

@@ -47,25 +47,30 @@ def asked(checked: Job) -> set[str]:
     return {question.code for question in checked.questions}
 
 
+def typed_in(value: str, rule: str, unit: str) -> Reading:
+    """A reading whose value a person put in."""
+    return reading(value, unit).having(rule=rule, state=State.CORRECTED)
+
+
 @pytest.mark.parametrize(
-    ("value", "unit", "what"),
-    [("1240", "V", "battery voltage"), ("30000", "thou", "plug gap"), ("4500", "N.m", "head bolt")],
+    ("value", "rule", "unit"),
+    [("1240", "battery-voltage", "V"), ("4500", "torque", "N.m"), ("30000", "compression", "psi")],
 )
-def test_a_value_that_no_machine_of_the_trade_has_is_flagged(value, unit, what):
+def test_a_typed_value_that_no_machine_of_the_trade_has_is_flagged(value, rule, unit):
     # common practice, no source
-    assert codes(check(job(reading(value, unit, what)))) == {"out-of-physical-range"}
+    assert codes(check(job(typed_in(value, f"measures.{rule}", unit)))) == {"unlikely"}
 
 
 @pytest.mark.parametrize(
-    ("value", "unit", "what"),
-    [("12.4", "V", "battery voltage"), ("30", "thou", "plug gap"), ("38", "N.m", "head bolt")],
+    ("value", "rule", "unit"),
+    [("12.40", "battery-voltage", "V"), ("45", "torque", "N.m"), ("120", "compression", "psi")],
 )
-def test_a_usual_value_is_not_flagged(value, unit, what):
-    assert codes(check(job(reading(value, unit, what)))) == set()
+def test_a_usual_typed_value_is_not_flagged(value, rule, unit):
+    assert codes(check(job(typed_in(value, f"measures.{rule}", unit)))) == set()
 
 
 def test_the_reason_of_a_flag_is_one_sentence_with_the_value():
-    (flag,) = check(job(reading("1240"))).facts[0].flags
+    (flag,) = check(job(typed_in("1240", "measures.battery-voltage", "V"))).facts[0].flags
     assert "1240 V" in flag.why
     assert flag.why.endswith(".")
 
@@ -96,7 +101,7 @@ def test_a_part_both_installed_and_reused_is_flagged():
 
 
 def test_a_flag_that_a_person_settled_stays_settled():
-    once = check(job(reading("1240")))
+    once = check(job(typed_in("1240", "measures.battery-voltage", "V")))
     settled = [flag.having(open=False) for flag in once.facts[0].flags]
     again = check(once.having(facts=(once.facts[0].having(flags=tuple(settled)),)))
     assert again.facts[0].flags == tuple(settled)
@@ -108,12 +113,13 @@ def test_a_flag_of_another_stage_is_kept():
 
 
 def test_checking_twice_gives_the_same_job():
-    once = check(job(reading("1240"), reading("11.2")))
+    once = check(job(reading("12.40"), reading("11.2")))
     assert check(once) == once
 
 
 def test_a_rejected_fact_is_not_checked():
-    assert codes(check(job(reading("1240").having(state=State.REJECTED)))) == set()
+    rejected = (reading(value).having(state=State.REJECTED) for value in ("12.4", "11.2"))
+    assert codes(check(job(*rejected))) == set()
 
 
 def test_a_job_without_facts_is_asked_nothing():

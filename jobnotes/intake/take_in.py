@@ -111,7 +111,7 @@ def _with_sound(job: Job, path: Path, media: Media) -> Job:
     if any(recording.sha256 == sha256 for recording in job.recordings):
         return job
     name = _name(path)
-    started_at = info.started_at or stamp_in_name(name) or start_by_file_time(path, info.duration_s)
+    started_at = _started_at(path, name, info)
     recording = Recording(
         id=f"r{len(job.recordings) + 1}",
         name=name,

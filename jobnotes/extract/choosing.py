@@ -1,0 +1,420 @@
+"""The quantity, the unit and the value of a figure, chosen from the words around it."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from jobnotes.extract.bounds import bounds
+from jobnotes.extract.figures import Figure, figures
+from jobnotes.extract.lending import UNLENT, lent_units
+from jobnotes.extract.measures import Measure, MeasureCue, default_for
+from jobnotes.extract.measures import measure as measure_of
+from jobnotes.extract.memory import Memory, Remembered
+from jobnotes.extract.naming_cues import hints_for, lost_thousandths, strong_cue
+from jobnotes.extract.spec_cues import spec_after, spec_before
+from jobnotes.extract.surroundings import (
+    content_words,
+    unexplained,
+)
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.values import Value, options_of, value_of
+from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.extract.windows import Window, figure_tokens, neighbour
+from jobnotes.numbers.phrases import Phrases
+from jobnotes.numbers.units import measures
+from jobnotes.record import Flag
+
+LEAD = 0.6  # by which the likeliest quantity must lead, for a figure without words of its own
+TIMED = frozenset({"time", "hour-meter"})
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """What a figure measures, in which unit, and its value or values.
+
+    `announced`: the utterance names the quantity. `accepted`: enough was said for a reading.
+    """
+
+    measure: Measure
+    unit: str
+    low: Value
+    high: Value
+    name: str
+    cue: MeasureCue | None
+    recalled: Remembered | None
+    announced: bool
+    accepted: bool
+    flags: tuple[Flag, ...]
+
+
+def choose(
+    talk: Talk, memory: Memory, figure: Figure, here: Window, is_spec: bool
+) -> Choice | None:
+    """Return what a figure measures, or None when nothing tells."""
+    cue = strong_cue(talk, figure, here, figure.quantity.units)
+    units = figure.quantity.units or _units_meant(talk, figure, here, cue)
+    if cue is not None and cue.kind == "verb" and not figure.quantity.units:
+        before = neighbour(talk, figure, -1)
+        lent = before.quantity.units if before is not None else ()
+        cue = cue if not lent or set(lent) & set(cue.measure.units) else None
+    listed = _goes_on(memory, figure, here, cue)
+    cue = None if listed or _is_apart_from(figure, here, cue) else cue
+    found = None if cue else _recalled(talk, memory, figure, here, units, is_spec)
+    recalled = listed or (
+        found[1] if found and _believed(talk, figure, here, units, found[0], is_spec) else None
+    )
+    measure = _measure(talk, figure, here, units, cue, recalled)
+    if measure is None and is_spec and units:
+        measure = default_for(units[0])
+    if measure is None or _is_vague(figure, measure, units, cue, is_spec):
+        return None
+    unit, doubts = _unit(talk, memory, figure, here, measure, units, recalled)
+    if not unit:
+        return None
+    low, high, more = _values(memory, figure, measure, unit)
+    return Choice(
+        measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
+        _accepted(talk, figure, here, measure, cue, recalled),
+        (*doubts, *more, *_unsure(found, recalled, units), *_misheard(figure)),
+    )  # fmt: skip
+
+
+def _is_vague(
+    figure: Figure, measure: Measure, units: tuple[str, ...], cue: MeasureCue | None, is_spec: bool
+) -> bool:
+    """Tell a bare number of which no word says what was measured."""
+    return measure.id == "measurement" and not units and cue is None and not is_spec
+
+
+def _unsure(
+    found: tuple[float, Remembered, float] | None,
+    recalled: Remembered | None,
+    units: tuple[str, ...],
+) -> tuple[Flag, ...]:
+    """Flag a bare figure that could as well be one more of another quantity."""
+    if found is None or recalled is not found[1] or units or found[2] >= LEAD:
+        return ()
+    why = f"Neither quantity nor unit was said; {recalled.name} is only likely."
+    return (Flag(by="numbers", code="which-quantity", why=why),)
+
+
+def _misheard(figure: Figure) -> tuple[Flag, ...]:
+    """Flag a unit taken by its sound from a word that is none."""
+    if not figure.misheard:
+        return ()
+    why = f'"{figure.misheard}" is no unit; the one that sounds most like it was taken.'
+    return (Flag(by="numbers", code="unit-misheard", why=why),)
+
+
+def _goes_on(
+    memory: Memory, figure: Figure, here: Window, cue: MeasureCue | None
+) -> Remembered | None:
+    """Return the figure before in the breath, where this one has no unit or words of its own."""
+    if figure.quantity.units or cue is None or cue.start >= here.left or not memory.kept:
+        return None
+    last = memory.kept[-1]
+    if measures(last.unit or "V") in UNLENT:
+        return None
+    values = [option.value for option in figure.quantity.low.options]
+    fits = any(last.measure.likely(value, last.unit) for value in values)
+    return last if last.utterance == figure.utterance and fits and last.value else None
+
+
+def _is_apart_from(figure: Figure, here: Window, cue: MeasureCue | None) -> bool:
+    """Tell a figure too far from its cue: "took a quart, thirty two", where a fill ends a list."""
+    if figure.quantity.units or cue is None:
+        return False
+    return cue.start < here.left and measures(next(iter(cue.measure.units))) in UNLENT
+
+
+def _units_meant(
+    talk: Talk, figure: Figure, here: Window, cue: MeasureCue | None
+) -> tuple[str, ...]:
+    """Return the units of a figure without one: its cue's own ("AC volts"), or a neighbour's."""
+    if cue is not None and cue.units:
+        return cue.units
+    lent = lent_units(talk, figure)
+    return lent if cue is None or set(lent) & set(cue.measure.units) else ()
+
+
+def rating_of(talk: Talk, figure: Figure, here: Window) -> tuple[Measure, str]:
+    """Return the quantity and the unit of a rating that was only named ("a thirty amp")."""
+    units = figure.quantity.units
+    hints = hints_for(talk, figure, here, units)
+    return (hints[0].measure if hints else default_for(units[0])), units[0]
+
+
+# --- which quantity ---
+
+
+def _measure(
+    talk: Talk,
+    figure: Figure,
+    here: Window,
+    units: tuple[str, ...],
+    cue: MeasureCue | None,
+    recalled: Remembered | None,
+) -> Measure | None:
+    if cue is not None:
+        return cue.measure
+    if recalled is not None:
+        return recalled.measure
+    if "degree" in units and _after_torque(talk, figure):
+        return measure_of("angle")
+    hints = hints_for(talk, figure, here, units)
+    if hints and (units or _only_one(hints)):
+        return hints[0].measure
+    return default_for(units[0]) if units and units[0] not in _told_by_words() else None
+
+
+def _after_torque(talk: Talk, figure: Figure) -> bool:
+    """Tell the angle of "twenty newton metres then ninety degrees" from a temperature."""
+    before = neighbour(talk, figure, -1)
+    units = before.quantity.units if before is not None else ()
+    return bool(units) and measures(units[0]) == "torque"
+
+
+@cache
+def _told_by_words() -> frozenset[str]:
+    """Return the units of which no figure counts unless some word tells what was measured."""
+    return frozenset(rules("measures")["none"]["units"])
+
+
+def _only_one(hints: Sequence[MeasureCue]) -> bool:
+    return len({cue.measure.id for cue in hints}) == 1
+
+
+def _name(measure: Measure, cue: MeasureCue | None, recalled: Remembered | None) -> str:
+    if cue is not None:
+        return cue.name
+    return recalled.name if recalled is not None else measure.name
+
+
+# --- what was measured before ---
+
+
+def _recalled(
+    talk: Talk,
+    memory: Memory,
+    figure: Figure,
+    here: Window,
+    units: tuple[str, ...],
+    is_spec: bool,
+) -> tuple[float, Remembered, float] | None:
+    low, high = figure.quantity.low, figure.quantity.high
+    return memory.recall(low, high, units, _told(talk, here), figure.utterance, is_spec)
+
+
+def _told(talk: Talk, here: Window) -> frozenset[str]:
+    return content_words(talk, here.begin, here.first) | content_words(talk, here.stop, here.right)
+
+
+def _believed(
+    talk: Talk, figure: Figure, here: Window, units: tuple[str, ...], score: float, is_spec: bool
+) -> bool:
+    """Tell whether a figure without words of its own continues what was measured before."""
+    if is_spec:
+        return score > -2
+    if units:
+        return score > 0.5
+    if _counts_hours(talk, figure):
+        return False
+    if follows_change(talk, figure, here):
+        return score > -1
+    clause = _clause_start(talk, here)
+    taken = figure_tokens(talk, here.begin, here.first)
+    strange = unexplained(talk, clause, here.first, taken)
+    if strange and not (figure.quantity.low.form == "decimal" and strange <= 2 and score > 1):
+        return False
+    return score > (0 if unexplained(talk, here.left, here.first, taken) <= 2 else 2)
+
+
+def _counts_hours(talk: Talk, figure: Figure) -> bool:
+    """Tell the bare number of "two and a half hours, call it two"."""
+    start = bounds(talk, figure.utterance).start
+    told = figures(talk)[max(0, figure.index - 3) : figure.index]
+    hours = any(f.start >= start and f.quantity.units[:1] == ("h",) for f in told)
+    return hours and figure.quantity.low.value < 24
+
+
+def _clause_start(talk: Talk, here: Window) -> int:
+    tokens = words(talk)
+    for place in range(here.first - 1, here.left - 1, -1):
+        if tokens[place] in (",", ";", ".") and place < here.first - 1:
+            return place + 1
+    return here.left
+
+
+@cache
+def _change() -> Phrases:
+    return Phrases(rules("measures")["change"]["verbs"])
+
+
+def follows_change(talk: Talk, figure: Figure, here: Window) -> bool:
+    """Tell whether "fell to", "I got", "reads" or the like comes straight before a figure."""
+    return _change().begin(words(talk), here.first) < here.first
+
+
+# --- which unit ---
+
+
+def _unit(
+    talk: Talk,
+    memory: Memory,
+    figure: Figure,
+    here: Window,
+    measure: Measure,
+    units: tuple[str, ...],
+    recalled: Remembered | None,
+) -> tuple[str, tuple[Flag, ...]]:
+    if units:
+        return _said_unit(talk, memory, figure, measure, units, recalled)
+    if recalled is not None and recalled.measure is measure:
+        return recalled.unit, recalled.doubts
+    likely = list(_likely_units(measure, figure))
+    options = tuple(option.value for option in figure.quantity.low.options)
+    known = memory.unit_of(measure, options, _told(talk, here), figure.utterance)
+    if known is not None and known.unit in likely:
+        return known.unit, known.doubts
+    if not likely:
+        return ("thou", ()) if lost_thousandths(measure, figure) else ("", ())
+    return _most_said(talk, likely, "unit-not-said", "No unit was said with this figure.")
+
+
+def _said_unit(
+    talk: Talk,
+    memory: Memory,
+    figure: Figure,
+    measure: Measure,
+    units: tuple[str, ...],
+    recalled: Remembered | None,
+) -> tuple[str, tuple[Flag, ...]]:
+    allowed = [unit for unit in units if unit in measure.units] or list(units)
+    values = [option.value for option in figure.quantity.low.options]
+    allowed = [u for u in allowed if any(measure.likely(v, u) for v in values)] or allowed
+    if len(allowed) == 1:
+        return allowed[0], ()
+    if recalled is not None and recalled.unit in allowed:
+        return recalled.unit, ()
+    known = memory.units.get(measure.id)
+    if known in allowed:
+        return known, ()
+    why = "The unit said can mean more than one thing here."
+    if measures(allowed[0]) == "temperature":
+        return _most_said(talk, allowed, "unit-unclear", why)
+    doubt = Flag(by="numbers", code="unit-unclear", why=why, options=tuple(allowed))
+    return allowed[0], (doubt,)
+
+
+def _most_said(
+    talk: Talk, units: Sequence[str], code: str, why: str
+) -> tuple[str, tuple[Flag, ...]]:
+    """Take the one unit that the speaker says elsewhere; flag the choice where nothing tells."""
+    said = {unit: _units_said(talk)[unit] for unit in units if _units_said(talk)[unit]}
+    if len(said) == 1 or len(units) == 1:
+        return next(iter(said or units)), ()
+    doubt = Flag(by="numbers", code=code, why=why, options=tuple(units))
+    return max(said, key=lambda unit: said[unit], default=units[0]), (doubt,)
+
+
+@once_a_talk
+def _units_said(talk: Talk) -> Counter[str]:
+    said = [figure.quantity.units for figure in figures(talk)]
+    return Counter(units[0] for units in said if len(units) == 1)
+
+
+def _likely_units(measure: Measure, figure: Figure) -> Iterator[str]:
+    for unit in measure.elided:
+        if any(measure.likely(o.value, unit) for o in options_of(figure.quantity.low, unit)):
+            yield unit
+
+
+# --- which value ---
+
+
+def _values(
+    memory: Memory, figure: Figure, measure: Measure, unit: str
+) -> tuple[Value, Value, tuple[Flag, ...]]:
+    last = next(
+        (
+            k.value
+            for k in reversed(memory.kept)
+            if k.measure is measure and k.unit == unit and k.value
+        ),
+        None,
+    )
+    low = value_of(figure.quantity.low, measure, unit, last)
+    if not figure.quantity.is_range:
+        return low, low, low.flags
+    high = value_of(figure.quantity.high, measure, unit, low.value)
+    doubts = dict.fromkeys((*low.flags, *high.flags))
+    return low, high, tuple(doubts)
+
+
+# --- is it a reading ---
+
+
+def _accepted(
+    talk: Talk,
+    figure: Figure,
+    here: Window,
+    measure: Measure,
+    cue: MeasureCue | None,
+    recalled: Remembered | None,
+) -> bool:
+    if measure.id in TIMED:
+        return _was_timed(talk, figure, here, cue, recalled)
+    if figure.quantity.units or recalled is not None:
+        return True
+    if cue is not None or lent_units(talk, figure):
+        return True
+    form = figure.quantity.low.form
+    if measure.id == "engine-speed" and figure.quantity.low.value >= 1000:
+        return True
+    pointed = form in ("decimal", "shorthand") or figure.quantity.low.value < 0
+    taken = figure_tokens(talk, here.left, here.first)
+    return pointed and unexplained(talk, here.left, here.first, taken) <= 1
+
+
+def _was_timed(
+    talk: Talk,
+    figure: Figure,
+    here: Window,
+    cue: MeasureCue | None,
+    recalled: Remembered | None,
+) -> bool:
+    """Tell a time that was taken from one that only says how long something was done."""
+    before = words(talk)[figure.start - 1] if figure.start > talk.starts[figure.utterance] else ""
+    if _ends_then(talk, figure, before):
+        return True
+    adjacent = cue is not None and cue.stop == here.first
+    if before in rules("measures")["none"]["every"] and not adjacent:
+        return False
+    if before in ("me", "us", "him", "her", "you"):
+        return False
+    if cue is not None or (recalled is not None and recalled.measure.id in TIMED):
+        return True
+    following = neighbour(talk, figure, 1)
+    if following is None or (following.quantity.units and not _same_kind(figure, following)):
+        return False
+    return spec_before(talk, figure.stop, following.first) is not None or (
+        spec_after(talk, following.stop, following.stop + 4) is not None
+    )
+
+
+def _ends_then(talk: Talk, figure: Figure, before: str) -> bool:
+    """Tell "caught in six seconds" and "died at seventeen minutes"."""
+    earlier = (
+        words(talk)[figure.start - 2] if figure.start - 2 >= talk.starts[figure.utterance] else ""
+    )
+    none = rules("measures")["none"]
+    seconds = figure.quantity.units[:1] == ("s",)
+    return (before == "in" and seconds and earlier in none["timed"]) or (
+        before == "at" and earlier in none["events"]
+    )
+
+
+def _same_kind(one: Figure, two: Figure) -> bool:
+    kinds = [measures(f.quantity.units[0]) for f in (one, two) if f.quantity.units]
+    return len(set(kinds)) == 1

@@ -1,0 +1,50 @@
+"""What is cleared or blamed as a whole: "so it's not the board", "the fault is in the pack"."""
+
+from jobnotes.extract.clauses import Clause
+from jobnotes.extract.lexicon import Tag, tags
+from jobnotes.extract.nouns import noun_at
+from jobnotes.extract.said import Seen
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.vocabulary import group, words
+
+POINTERS = group("cleared", "pointers")
+PICKED = group("cleared", "picked")
+LEAD = 4  # tokens before the thing: "it is not in the"
+
+
+def cleared(talk: Talk, clause: Clause) -> Seen | None:
+    """Return the component that a clause clears or blames, if that is all the clause says."""
+    texts, kinds = words(talk), tags(talk)
+    if texts[clause.start] not in POINTERS and texts[clause.start + 1 : clause.start + 2] not in (
+        ("fault",),
+        ("trouble",),
+        ("problem",),
+    ):
+        return None
+    copula = next(
+        (n for n in range(clause.start, clause.stop) if kinds[n] & Tag.COPULA), clause.stop
+    )
+    denied = any(k & Tag.NEGATION for k in kinds[clause.start : min(copula + 2, clause.stop)])
+    article = next((n for n in range(copula, clause.stop) if texts[n] == "the"), None)
+    if article is None or article - clause.start > LEAD + 1:
+        return None
+    blamed = texts[article - 1] == "in" and not denied
+    if not denied and not blamed:
+        return None
+    what = noun_at(talk, article + 1, clause.stop)
+    if what is None or what.stop != _content_stop(talk, clause) or set(
+        texts[article : what.stop]
+    ) & PICKED:
+        return None
+    state = "at fault" if blamed else "not the cause"
+    start, stop = clause.start, clause.stop
+    return Seen(what, state, start, stop, "findings.cleared", denied, denied, clause)
+
+
+def _content_stop(talk: Talk, clause: Clause) -> int:
+    stop = clause.stop
+    while stop > clause.start and (
+        tags(talk)[stop - 1] & Tag.PUNCTUATION or words(talk)[stop - 1] in ("then", "anyway", "either")
+    ):
+        stop -= 1
+    return stop

@@ -1,0 +1,170 @@
+"""What is said not to be there: "no scoring on the piston", "no chafed wires"."""
+
+from jobnotes.extract.clauses import Clause
+from jobnotes.extract.cues import cues
+from jobnotes.extract.lexicon import Tag, tags
+from jobnotes.extract.nouns import Noun, antecedent, noun_at
+from jobnotes.extract.places import PLACE, UNSURE, place_at
+from jobnotes.extract.said import Seen
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.things import heard
+from jobnotes.extract.vocabulary import group, words
+
+LEADS = group("denials", "leads")
+LOOKED = group("denials", "looked")
+ELECTRICAL = group("denials", "electrical")
+ALONE = group("denials", "alone")
+
+
+def denial(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Seen | None:
+    """Return what a clause beginning with "no", "found no" or "none" denies."""
+    place = _negation(talk, clause)
+    if place is None or cues(talk, "findings.idioms", place, clause.stop):
+        return None
+    if words(talk)[place] in ALONE:
+        return _none_there(talk, clause, place, last)
+    what = noun_at(talk, place + 1, clause.stop)
+    if what is None or what.start > place + 3 or tags(talk)[what.stop - 1] & Tag.PERSON:
+        return None
+    return (
+        _across(talk, clause, place)
+        or _placed(talk, clause, place, what)
+        or _bare(talk, clause, place, what, last)
+    )
+
+
+def _negation(talk: Talk, clause: Clause) -> int | None:
+    """Return the token of "no" or "none" if only light words stand before it."""
+    texts, kinds = words(talk), tags(talk)
+    for place in range(clause.start, min(clause.start + 6, clause.stop)):
+        denied = (
+            texts[place] in ("any", "a")
+            and place > clause.start
+            and kinds[place - 1] & Tag.NEGATION
+        )
+        if texts[place] == "no" or texts[place] in ALONE or denied:
+            return place
+        if texts[place] not in LEADS and not kinds[place] & (
+            Tag.FILLER | Tag.NEGATION | Tag.ADVERB
+        ):
+            return None
+    return None
+
+
+def _is_symptom(talk: Talk, clause: Clause, place: int, what: Noun) -> bool:
+    """Tell what a machine no longer does ("no bog") from a defect looked for in vain."""
+    kind = tags(talk)[what.stop - 1]
+    looked = any(text in LOOKED for text in words(talk)[clause.start : place])
+    return not looked and not (kind & Tag.DEFECT and not kind & Tag.FAULT)
+
+
+def _across(talk: Talk, clause: Clause, place: int) -> Seen | None:
+    """Read "no continuity rotor to shaft", "no short between the coil and the case"."""
+    texts = words(talk)
+    start = place + 2
+    if place + 1 >= clause.stop or texts[place + 1] not in ELECTRICAL or start >= clause.stop:
+        return None
+    begin = start + (texts[start] in ("between", "from", "across"))
+    begin += begin + 1 < clause.stop and texts[begin] in ("the", "a", "any")
+    rest = texts[begin : clause.stop]
+    if not ("to" in rest[1:] or (texts[start] == "between" and "and" in rest)):
+        return None
+    where = Noun(begin, clause.stop, heard(talk, begin, clause.stop))
+    return Seen(
+        where,
+        f"no {texts[place + 1]}",
+        place,
+        clause.stop,
+        "findings.none-there",
+        True,
+        True,
+        clause,
+    )
+
+
+def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
+    """Say it of the place named ("piston": "no scoring")."""
+    texts = words(talk)
+    if (
+        what.stop >= clause.stop
+        or texts[what.stop] not in PLACE
+        or texts[what.stop + 1 : what.stop + 2] == ()
+    ):
+        return None
+    where = place_at(talk, what.stop + 1, clause)
+    if where is None or texts[what.stop + 1] in UNSURE:
+        return None
+    symptom = _is_symptom(talk, clause, place, what)
+    return Seen(
+        where,
+        f"no {what.name}",
+        place,
+        clause.stop,
+        "findings.none-there",
+        True,
+        True,
+        clause,
+        symptom,
+    )
+
+
+def _bare(talk: Talk, clause: Clause, place: int, what: Noun, last: Seen | None) -> Seen:
+    """Say it of the thing spoken of before, or of the thing denied itself ("spark": "none")."""
+    kinds = tags(talk)
+    named = " ".join(words(talk)[what.start : what.stop])
+    symptom = _is_symptom(talk, clause, place, what)
+    subject = _spoken_of(talk, clause, what, last)
+    if subject:
+        return Seen(
+            subject,
+            f"no {named}",
+            place,
+            clause.stop,
+            "findings.none-there",
+            True,
+            True,
+            clause,
+            symptom,
+        )
+    described = kinds[what.start] & Tag.STATE and what.stop - what.start > 1
+    if described and kinds[what.stop - 1] & Tag.HEAD:
+        thing = Noun(what.start + 1, what.stop, " ".join(what.name.split()[1:]))
+        return Seen(
+            thing,
+            f"none {words(talk)[what.start]}",
+            place,
+            clause.stop,
+            "findings.none-such",
+            True,
+            True,
+            clause,
+        )
+    good = not kinds[what.stop - 1] & Tag.ASPECT or bool(kinds[what.stop - 1] & Tag.DEFECT)
+    return Seen(what, "none", place, clause.stop, "findings.none", good, True, clause, symptom)
+
+
+def _spoken_of(talk: Talk, clause: Clause, what: Noun, last: Seen | None) -> Noun | None:
+    """Return what the utterance is about when a defect is denied after it."""
+    here = last and last.clause.utterance == clause.utterance
+    if here and last and last.good and not last.negated:
+        return last.what
+    kind = tags(talk)[what.stop - 1]
+    if not kind & (Tag.DEFECT | Tag.FAULT) or kind & (Tag.HEAD | Tag.ASPECT) or here:
+        return None
+    meant = antecedent(talk, clause.start)
+    if meant is None or talk.utterance_of[meant.start] != clause.utterance:
+        return None
+    return Noun(meant.start, meant.stop, meant.name)
+
+
+def _none_there(talk: Talk, clause: Clause, place: int, last: Seen | None) -> Seen | None:
+    """Read "none at the clutch side" after "bubbles at the seal"."""
+    if place + 2 >= clause.stop or words(talk)[place + 1] not in PLACE:
+        return None
+    where = place_at(talk, place + 2, clause)
+    if where is None:
+        return None
+    word = words(talk)[place]
+    like = last and last.rule == "findings.there" and word == "none"
+    state = f"no {last.state.split()[-1]}" if like and last else "none"
+    return Seen(where, state, place, clause.stop, "findings.none-there", True, True, clause)

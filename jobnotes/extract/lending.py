@@ -1,0 +1,69 @@
+"""The unit that a figure without one has from its neighbour: in a list, or across a correction."""
+
+from jobnotes.extract.figures import Figure
+from jobnotes.extract.measures import cues_between, default_for
+from jobnotes.extract.surroundings import unexplained
+from jobnotes.extract.takebacks import takebacks
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.vocabulary import once_a_talk
+from jobnotes.extract.windows import neighbour
+from jobnotes.numbers.units import measures
+
+UNLENT = frozenset({"time", "volume", "weight"})  # a second figure is seldom one more of these
+TIMES = 8  # a member of a list is seldom that many times another
+LISTED = 4  # figures of a list that may wait for the unit said with the last
+
+
+def lent_units(talk: Talk, figure: Figure) -> tuple[str, ...]:
+    """Return the unit of the figure that this one replaces or stands in a list with."""
+    partner = _partner_units(talk).get(figure.index)
+    if partner:
+        return partner
+    return _units_along(talk, figure, 1, LISTED) or _units_along(talk, figure, -1, 1)
+
+
+def _units_along(talk: Talk, figure: Figure, step: int, most: int) -> tuple[str, ...]:
+    """Follow a list from a figure until one of it says its unit ("top 196, bottom 188 degrees")."""
+    for _ in range(most):
+        other = neighbour(talk, figure, step)
+        if other is None or not _in_list(talk, figure, other):
+            return ()
+        units = other.quantity.units
+        if units:
+            lendable = measures(units[0]) not in UNLENT and _of_a_size(figure, other)
+            return units if lendable else ()
+        figure = other
+    return ()
+
+
+def _of_a_size(figure: Figure, other: Figure) -> bool:
+    """Tell whether a bare figure can be one more of its neighbour's: alike in size, and likely."""
+    theirs = abs(other.quantity.low.value)
+    measure = default_for(other.quantity.units[0])
+    values = [abs(option.value) for option in figure.quantity.low.options]
+    times = TIMES * (3 if figure.quantity.low.form == "decimal" else 1)
+    return any(
+        measure.likely(value, other.quantity.units[0])
+        and (not value or not theirs or max(value, theirs) <= times * min(value, theirs))
+        for value in values
+    )
+
+
+@once_a_talk
+def _partner_units(talk: Talk) -> dict[int, tuple[str, ...]]:
+    """Return the units that the two sides of a correction lend each other."""
+    lent: dict[int, tuple[str, ...]] = {}
+    for back in takebacks(talk):
+        old, new = back.old, back.new
+        if isinstance(old, Figure) and isinstance(new, Figure):
+            units = new.quantity.units or old.quantity.units or lent.get(old.index, ())
+            lent[old.index] = lent[new.index] = units
+    return lent
+
+
+def _in_list(talk: Talk, figure: Figure, other: Figure) -> bool:
+    first, second = sorted((figure, other), key=lambda one: one.start)
+    if second.start - first.stop > 12:
+        return False
+    own = [cue for cue in cues_between(talk, first.stop, second.start) if not cue.hint]
+    return not own and unexplained(talk, first.stop, second.start, set()) <= 1

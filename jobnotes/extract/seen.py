@@ -1,0 +1,375 @@
+"""Every state the speaker tells, in order: findings, and what proves the repair."""
+
+from bisect import bisect_left
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from jobnotes.extract.clauses import Clause, clauses
+from jobnotes.extract.complaints import complaint_tokens
+from jobnotes.extract.cues import cues
+from jobnotes.extract.cleared import cleared
+from jobnotes.extract.denials import denial
+from jobnotes.extract.lexicon import Tag, tags
+from jobnotes.extract.loose import loose
+from jobnotes.extract.modality import in_section, is_private
+from jobnotes.extract.nouns import Noun, antecedent
+from jobnotes.extract.said import Seen
+from jobnotes.extract.states import State, cannot_at, fault_at, state_after_verb, state_alone
+from jobnotes.extract.steps import holds_step, step_starts
+from jobnotes.extract.subjects import Subject, measurements, subject_of, topics
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.vocabulary import group, once_a_talk, rules, words
+from jobnotes.extract.worked import fluids
+
+SUPPOSED = group("seen", "supposed")
+ELSEWHERE = ("complaint", "recommendations", "private", "labour", "caution", "parts")
+OUTSIDERS = group("seen", "outsiders")
+
+IT = group("seen", "it")
+MACHINE = group("seen", "machine")
+ENGINE = group("seen", "engine")
+GUESSED = ("findings.unlisted",)
+SHORT = 2  # words of a state that may follow at some distance ("..., broken")
+ALONE = 4  # tokens; an utterance so short may tell only a state
+JUDGED = 2  # utterances after a figure within which "so it's okay" judges it
+
+
+@once_a_talk
+def seen(talk: Talk) -> tuple[Seen, ...]:
+    """Return every state told, in order; what adds to the one before is put together."""
+    return tuple(_together(talk, _all(talk)))
+
+
+def _all(talk: Talk) -> Iterator[Seen]:
+    """Read clause by clause, keeping in mind the topic, what was measured, and the state before."""
+    topic: Noun | None = None
+    measured: Noun | None = None
+    last: Seen | None = None
+    here = -1
+    for clause in map(partial(_past_told, talk), clauses(talk)):
+        if clause.utterance != here:
+            topic, here = None, clause.utterance
+            last = last if last and last.clause.utterance == here - 1 else None
+        if not _tells_state(talk, clause):
+            continue
+        if holds_step(talk, clause):
+            topic = last = None
+            continue
+        judged = measured if measured and _judges(talk, clause, measured) else topic
+        found = list(_read(talk, clause, judged, last))
+        yield from found
+        last = found[-1] if found else last
+        topic = topic if found else next(topics(talk, clause), topic)
+        if not found:
+            figure = topic if _has_figure(talk, clause) else None
+            measured = next(measurements(talk, clause), figure or measured)
+
+
+def _has_figure(talk: Talk, clause: Clause) -> bool:
+    """Tell a clause that begins with a figure: "compression, warm, eight point two bar"."""
+    return bool(tags(talk)[clause.start] & Tag.NUMBER)
+
+
+def _judges(talk: Talk, clause: Clause, measured: Noun) -> bool:
+    """Tell "so it's okay" and "so they're fine", said of what was measured just before."""
+    near = clause.utterance - talk.utterance_of[measured.start] <= JUDGED
+    return near and clause.link in ("so", "and so") and words(talk)[clause.start] in ("it", "they", "that")
+
+
+def _past_told(talk: Talk, clause: Clause) -> Clause:
+    """Pass over "tell him", after which a finding may be told."""
+    for cue in cues(talk, "recommendations.tells", clause.start, clause.stop):
+        if cue.start == clause.start and cue.stop < clause.stop:
+            return replace(clause, start=cue.stop)
+    return clause
+
+
+def _tells_state(talk: Talk, clause: Clause) -> bool:
+    kinds, texts = tags(talk), words(talk)
+    if (
+        is_private(talk, clause)
+        or in_section(talk, clause, *ELSEWHERE)
+        or clause.start in complaint_tokens(talk)
+    ):
+        return False
+    first = texts[_past_found(talk, clause).start]
+    if clause.link in SUPPOSED or first in OUTSIDERS | SUPPOSED:
+        return False
+    if (
+        clause.link == "so"
+        and texts[clause.start] in ("it", "they", "that")
+        and _purpose(talk, clause)
+    ):
+        return False
+    advised = any(_is_modal(talk, n) for n in range(clause.start, clause.stop))
+    photo = any(
+        kind & Tag.PHOTO for kind in kinds[clause.start : min(clause.start + 3, clause.stop)]
+    )
+    fine = cues(talk, "findings.fine", clause.start, clause.stop)
+    return (
+        (bool(fine) or not advised) and not photo and not cues(talk, "findings.hearsay", clause.start, clause.stop)
+    )
+
+
+def _is_modal(talk: Talk, place: int) -> bool:
+    """Tell "can" and "should" from "a can" and from "won't", which tells a state."""
+    kind = tags(talk)[place]
+    noun = place > 0 and words(talk)[place - 1] in ("a", "the")
+    return bool(kind & Tag.MODAL) and not kind & Tag.NEGATION and not noun
+
+
+def _purpose(talk: Talk, clause: Clause) -> bool:
+    """Tell "set the tension so it slips", which says what a step was for."""
+    place = bisect_left(step_starts(talk), clause.start) - 1
+    stepped = place >= 0 and talk.utterance_of[step_starts(talk)[place]] == clause.utterance
+    return stepped and tags(talk)[clause.start + 1 : clause.start + 2] != (Tag.COPULA,)
+
+
+def _read(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Iterator[Seen]:
+    """Try the ways of telling a state, the surest first."""
+    denied = cleared(talk, clause) or denial(talk, clause, topic, last)
+    if denied:
+        yield denied
+        return
+    clause = _past_found(talk, clause)
+    same = _same(talk, clause, last)
+    if same:
+        yield same
+        return
+    free = loose(talk, clause) if _starts_with_doing(talk, clause) else None
+    if free:
+        yield free
+        return
+    subject = subject_of(talk, clause, _meant_by_it(talk, clause, topic, last))
+    told = list(_told(talk, clause, subject)) if subject else []
+    if told:
+        yield from told
+        return
+    elided = _elided(talk, clause, topic, last)
+    if elided:
+        yield elided
+        return
+    free = loose(talk, clause)
+    if free:
+        yield free
+
+
+def _starts_with_doing(talk: Talk, clause: Clause) -> bool:
+    """Tell "dripping from the weep hole" and "oil leaking from the plug"."""
+    texts, kinds = words(talk), tags(talk)
+    place = clause.start + (texts[clause.start] in fluids())
+    return place < clause.stop and texts[place].endswith("ing") and bool(kinds[place] & Tag.FAULT)
+
+
+def _meant_by_it(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Noun | None:
+    """Return what a pronoun means: the thing told of just before, else the topic."""
+    here = last is not None and last.clause.utterance == clause.utterance
+    return last.what if last and here and words(talk)[clause.start] in IT else topic
+
+
+def _past_found(talk: Talk, clause: Clause) -> Clause:
+    """Pass over "found", "there's", "I can see" at the head of a clause."""
+    for cue in cues(talk, "findings.found", clause.start, clause.stop):
+        led = tags(talk)[clause.start : cue.start]
+        if cue.stop < clause.stop and all(
+            kind & (Tag.US | Tag.ADVERB | Tag.FILLER) for kind in led
+        ):
+            return replace(clause, start=cue.stop)
+    return clause
+
+
+def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
+    state = _state_of(talk, subject.stop, clause)
+    said = set(words(talk)[subject.stop : clause.stop])
+    if not subject.own and said & MACHINE and "it" in words(talk)[clause.start : subject.stop]:
+        return  # "it died" tells of the machine, not of the part named last
+    if state and not subject.own and said & ENGINE:
+        engine = Noun(clause.start, subject.stop, "engine")
+        yield _seen(talk, clause, engine, state)
+        return
+    if state and state.rule in GUESSED and not all(_is_component(talk, n) for n in subject.nouns):
+        return
+    if state and not (not subject.own and clause.start == subject.stop):
+        for what in (n for n in subject.nouns if not _is_tool(n)):
+            yield _seen(talk, clause, what, state)
+
+
+def _is_component(talk: Talk, what: Noun) -> bool:
+    """Tell a component from a kettle: a state of no list counts only of the first."""
+    return bool(tags(talk)[what.stop - 1] & (Tag.HEAD | Tag.ASPECT | Tag.DEFECT)) or what.count > 0
+
+
+def _is_tool(what: Noun) -> bool:
+    """Tell the gauge from what is gauged."""
+    return what.name.split()[-1] in rules("findings")["tools"]["words"].split()
+
+
+def _state_of(talk: Talk, place: int, clause: Clause) -> State | None:
+    if place >= clause.stop:
+        return None
+    kind = tags(talk)[place]
+    if kind & (Tag.COPULA | Tag.LINKING) and not (kind & Tag.STATE and not kind & Tag.COPULA):
+        return state_after_verb(talk, place, clause) or _had(talk, place, clause)
+    if kind & Tag.HAVE:
+        return _had(talk, place, clause)
+    if (
+        kind & Tag.BEHAVIOUR
+        and not kind & (Tag.STATE | Tag.FAULT)
+        and place + 1 < clause.stop
+        and tags(talk)[place + 1] & Tag.GOOD
+    ):
+        return State(place, clause.stop, "findings.does-well", good=True)
+    return (
+        state_alone(talk, place, clause)
+        or fault_at(talk, place, clause)
+        or cannot_at(talk, place, clause)
+    )
+
+
+def _had(talk: Talk, place: int, clause: Clause) -> State | None:
+    """Read what a thing has: "has a chipped seat", "had two vanes cracked", "'s got play"."""
+    kinds, texts = tags(talk), words(talk)
+    owns = kinds[place] & Tag.HAVE or texts[place + 1 : place + 2] == ("got",)
+    start = place + 1 + (texts[place + 1 : place + 2] == ("got",))
+    while start < clause.stop and (
+        kinds[start] & Tag.DETERMINER or texts[start] in ("been", "also", "just")
+    ):
+        start += 1
+    lacking = texts[start : start + 1] == ("no",) and start + 1 < clause.stop
+    if owns and lacking:
+        good = bool(kinds[start + 1] & Tag.DEFECT)
+        return State(start, clause.stop, "findings.lacks", good, negated=True)
+    phrases = [
+        *cues(talk, "findings.fine", start, clause.stop),
+        *cues(talk, "findings.bad", start, clause.stop),
+    ]
+    if owns and phrases:
+        return State(start, clause.stop, phrases[0].rule, phrases[0].rule == "findings.fine")
+    told = next((n for n in range(start, clause.stop) if _tells(talk, n)), None)
+    if not owns or told is None or any(kinds[n] & Tag.UNIT for n in range(start, told)):
+        return None
+    good = bool(kinds[told] & Tag.GOOD)
+    negated = any(kind & Tag.NEGATION for kind in kinds[place:told])
+    return State(start, clause.stop, "findings.has", good or negated, negated)
+
+
+def _tells(talk: Talk, place: int) -> bool:
+    kind = tags(talk)[place]
+    participle = kind == Tag.UNKNOWN and words(talk)[place].endswith("ed")
+    return bool(kind & (Tag.STATE | Tag.DEFECT)) or participle
+
+
+def _seen(talk: Talk, clause: Clause, what: Noun, state: State) -> Seen:
+    start = min(what.start, state.start) if what.start >= clause.start else state.start
+    text = talk.text(state.start, state.stop).strip(" ,.;:")
+    tight = what.name.split()[-1] in rules("findings")["dry_things"]["words"].split()
+    good = state.good or (tight and not state.negated and "dry" in text.split())
+    return Seen(what, text, start, state.stop, state.rule, good, state.negated, clause)
+
+
+def _same(talk: Talk, clause: Clause, last: Seen | None) -> Seen | None:
+    """Read "coil legs too" and "same on the other side" by the state told just before."""
+    if last is None:
+        return None
+    subject = subject_of(talk, clause, None)
+    first = subject.stop if subject else clause.start
+    for cue in cues(talk, "findings.same", clause.start, clause.stop):
+        if subject and subject.own and cue.start <= first + 1 and cue.stop == clause.stop:
+            return replace(
+                last,
+                what=subject.nouns[-1],
+                start=clause.start,
+                stop=clause.stop,
+                rule="findings.same",
+                clause=clause,
+            )
+        if cue.start == clause.start and clause.stop > cue.stop:
+            where = talk.text(cue.stop, clause.stop).strip(" ,.")
+            return replace(
+                last,
+                what=replace(last.what, where=where),
+                start=clause.start,
+                stop=clause.stop,
+                rule="findings.same",
+                clause=clause,
+            )
+    return None
+
+
+def _elided(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Seen | None:
+    """Read a state without its thing ("not sheared") as said of the thing before."""
+    here = last if last and last.clause.utterance == clause.utterance else None
+    what = here.what if here else topic or _just_named(talk, clause)
+    what = what or _named_before(talk, clause)
+    state = _state_of(talk, clause.start, clause) if what else None
+    if what is None or state is None or _starts_name(talk, clause):
+        return None
+    shared = words(talk)[clause.stop : clause.stop + 1] == ("and",)
+    if shared and tags(talk)[state.start] & Tag.VERB:
+        return None  # "stripped and cleaned it" is work
+    return _seen(talk, clause, what, state)
+
+
+def _just_named(talk: Talk, clause: Clause) -> Noun | None:
+    """Return what the clause before is about, for a bare word that says what is wrong with it."""
+    meant = antecedent(talk, clause.start)
+    short = clause.stop - clause.start <= SHORT
+    told = cues(talk, "findings.bad", clause.start, min(clause.start + SHORT, clause.stop))
+    bare = (short or told) and not tags(talk)[clause.start] & Tag.GOOD
+    if meant is None or not bare or talk.utterance_of[meant.start] != clause.utterance:
+        return None
+    return Noun(meant.start, meant.stop, meant.name)
+
+
+def _named_before(talk: Talk, clause: Clause) -> Noun | None:
+    """Return what an utterance that says nothing but a state ("Milky.") is about."""
+    said = talk.utterance(clause.utterance)
+    meant = antecedent(talk, clause.start)
+    whole = clause.start == said.start and said.end - clause.stop <= 1 and len(said) <= ALONE
+    if not whole or meant is None or clause.utterance - talk.utterance_of[meant.start] != 1:
+        return None
+    return Noun(meant.start, meant.stop, meant.name)
+
+
+def _starts_name(talk: Talk, clause: Clause) -> bool:
+    """Tell "torn diaphragm" and "good blue spark", where the state belongs to what follows it."""
+    kinds = tags(talk)[clause.start + 1 : clause.stop]
+    return any(kind & Tag.HEAD for kind in kinds[:2]) and not tags(talk)[clause.start] & (
+        Tag.NEGATION | Tag.COPULA
+    )
+
+
+def _together(talk: Talk, found: Iterator[Seen]) -> Iterator[Seen]:
+    """Join states told of one thing in a row: "good" and "not sheared"."""
+    held: Seen | None = None
+    for one in found:
+        if held and _goes_with(talk, held, one):
+            held = replace(
+                held, state=f"{held.state}, {one.state}", stop=one.stop, good=held.good and one.good
+            )
+            continue
+        if held:
+            yield held
+        held = one
+    if held:
+        yield held
+
+
+def _goes_with(talk: Talk, held: Seen, one: Seen) -> bool:
+    """Tell whether a state adds to the one before; what came after more work does not."""
+    if one.what != held.what or one.clause.utterance != held.clause.utterance:
+        return False
+    if one.negated and one.good and not held.good and one.rule in ("findings.alone", "findings.is"):
+        return False
+    worked = bisect_left(step_starts(talk), held.stop) != bisect_left(step_starts(talk), one.start)
+    return (
+        one.rule != "findings.same"
+        and not worked
+        and (
+            held.good == one.good
+            or one.negated
+            or one.clause.link == "but"
+            or one.stop - one.start == 1
+        )
+    )

@@ -1,0 +1,88 @@
+"""Every part number spelled in a talk, told apart from serial, telephone and other numbers."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from jobnotes.extract.bounds import bounds
+from jobnotes.extract.private import private_utterances
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.numbers.lexicon import words as number_words
+from jobnotes.numbers.part_numbers import PartNumber, may_start, part_number_at
+from jobnotes.numbers.phrases import Phrases
+
+REACH = 6  # tokens before figures in which a cue such as "part number" may stand
+
+
+@dataclass(frozen=True, slots=True)
+class Spelled:
+    """A number spelled in one utterance: tokens `start` to `stop` (stop excluded)."""
+
+    start: int
+    stop: int
+    utterance: int
+    number: PartNumber
+    is_part: bool
+
+
+@once_a_talk
+def spelled(talk: Talk) -> tuple[Spelled, ...]:
+    """Return every number spelled, in order; `is_part` is false for serial numbers and the like."""
+    found: list[Spelled] = []
+    for utterance in range(len(talk.starts)):
+        if utterance not in private_utterances(talk):
+            said = bounds(talk, utterance)
+            found += _in_utterance(words(talk)[said.start : said.end], said.start, utterance)
+    return tuple(found)
+
+
+def _in_utterance(tokens: tuple[str, ...], offset: int, utterance: int) -> list[Spelled]:
+    found: list[Spelled] = []
+    at = 0
+    while at < len(tokens):
+        number = part_number_at(tokens, at) if may_start(tokens, at) else None
+        if number is None or (number.plain and not _named(tokens, number)):
+            at = at + 1 if number is None or not number.plain else max(at + 1, number.stop)
+            continue
+        part = not _other(tokens, number)
+        found.append(Spelled(offset + number.start, offset + number.stop, utterance, number, part))
+        at = number.stop
+    return found
+
+
+def _named(tokens: tuple[str, ...], number: PartNumber) -> bool:
+    """Tell whether figures alone are announced as a number of a part (or of something else)."""
+    if len(number.text.replace("-", "")) < 4:
+        return False
+    end = number.start
+    while end and tokens[end - 1] in ("is", "'s", ",", ":", "a", "it's", "just"):
+        end -= 1
+    if _cues("exact").begin(tokens, end) < end:
+        return True
+    singly = not _tens() & set(tokens[number.start : number.stop])
+    near = any(
+        _cues("number").begin(tokens, place) < place
+        for place in range(max(1, number.start - REACH), number.start + 1)
+    )
+    return near and (singly or tokens[number.start][0].isdigit())
+
+
+def _other(tokens: tuple[str, ...], number: PartNumber) -> bool:
+    before = tokens[max(0, number.start - REACH) : number.start]
+    return "part" not in before and bool(rules_of_others() & set(before))
+
+
+@cache
+def rules_of_others() -> frozenset[str]:
+    """Return the words that name a number as something else than a part's."""
+    return frozenset(rules("parts")["numbers"]["other"])
+
+
+@cache
+def _tens() -> frozenset[str]:
+    return frozenset(number_words("tens")) | frozenset(number_words("teens"))
+
+
+@cache
+def _cues(name: str) -> Phrases:
+    return Phrases(rules("parts")["numbers"][name])

@@ -1,0 +1,94 @@
+"""The value meant by a number that can be understood in more than one way."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from math import log
+
+from jobnotes.extract.measures import Measure
+from jobnotes.numbers.number import Number, Spoken, plain
+from jobnotes.record import Flag
+
+CLEAR = 1.0  # natural logarithm by which one option must be nearer to the last value than another
+POINTED = frozenset({"bar", "mm", "in", "cm", "L"})
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """The value chosen, how it is printed, and what is in doubt."""
+
+    value: Decimal
+    as_said: str
+    flags: tuple[Flag, ...] = ()
+
+
+def value_of(number: Number, measure: Measure, unit: str, last: Decimal | None) -> Value:
+    """Choose among the ways to understand a number by what is measured and what came before.
+
+    `last` is the last value of the same quantity in the same unit. What stays open is flagged.
+    """
+    options = sayable(number, measure, unit)
+    likely = [option for option in options if measure.likely(option.value, unit)]
+    if not likely:
+        return _unlikely(options, measure, unit)
+    if len(likely) == 1 and likely[0].form != "thousands":
+        return Value(likely[0].value, likely[0].as_said)
+    nearest = likely[0] if len(likely) == 1 else _nearest(likely, last)
+    if nearest is not None and (nearest.form != "thousands" or _is_near(nearest, last)):
+        return Value(nearest.value, nearest.as_said)
+    likely = likely if nearest is None else [nearest]
+    why = "This figure can be understood in more than one way."
+    doubt = Flag(by="numbers", code="two-readings", why=why, options=_printed(likely))
+    return Value(likely[0].value, likely[0].as_said, (doubt,))
+
+
+def sayable(number: Number, measure: Measure, unit: str) -> Sequence[Spoken]:
+    """Leave out decimals without "point" where nobody says them: "twelve fifty" rpm or thou."""
+    first, *others = options_of(number, unit)
+    if unit == "rpm":
+        return [first, *others]
+    if first.form == "shorthand":
+        return [first, *(o for o in others if len(number.options) and o.form == "hundreds")]
+    pointed = unit in POINTED or (measure.decimals and unit != "thou")
+    return [first, *(o for o in others if o.form != "shorthand" or pointed)]
+
+
+def options_of(number: Number, unit: str) -> Sequence[Spoken]:
+    """Return what a number can stand for, with speeds told in thousands ("eight six" for 8600)."""
+    found = number.options
+    if unit == "rpm":
+        short = [o for o in found if o.form in ("shorthand", "decimal") and o.value < 40]
+        found += tuple(plain(o.value * 1000, "thousands") for o in short)
+        whole = [o for o in found if o.form == "plain" and o.value % 1 == 0 and o.value < 100]
+        found += tuple(plain(o.value * times, "thousands") for o in whole for times in (100, 1000))
+    if unit == "in" and found[0].form == "hundreds" and 100 <= found[0].value < 1000:
+        found += (plain(found[0].value / 1000, "thousands"),)
+    return found
+
+
+def _unlikely(options: Sequence[Spoken], measure: Measure, unit: str) -> Value:
+    first = options[0]
+    if unit == "thou" and first.value >= 1000 and measure.likely(first.value / 1000, unit):
+        meant = plain(first.value / 1000)
+        why = "Written as thousands, but a gap of thousandths is meant, most likely."
+        doubt = Flag(by="numbers", code="thousandths", why=why, options=_printed([meant, first]))
+        return Value(meant.value, meant.as_said, (doubt,))
+    why = f"{first.as_said} {unit} is outside what is likely for {measure.name}."
+    return Value(first.value, first.as_said, (Flag(by="numbers", code="unlikely", why=why),))
+
+
+def _is_near(option: Spoken, last: Decimal | None) -> bool:
+    """Tell a value of the size of the last one, so that a shortened figure is sure."""
+    return last is not None and last > 0 and abs(log(float(option.value / last))) < CLEAR
+
+
+def _nearest(options: Sequence[Spoken], last: Decimal | None) -> Spoken | None:
+    if last is None or last <= 0 or any(option.value <= 0 for option in options):
+        return None
+    ranked = sorted(options, key=lambda option: abs(log(float(option.value / last))))
+    gap = abs(log(float(ranked[1].value / last))) - abs(log(float(ranked[0].value / last)))
+    return ranked[0] if gap >= CLEAR else None
+
+
+def _printed(options: Sequence[Spoken]) -> tuple[str, ...]:
+    return tuple(option.as_said for option in options)

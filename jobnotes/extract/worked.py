@@ -1,0 +1,252 @@
+"""Verbs of work in a clause, and what each was done to: active, passive, elided, by pronoun."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cache
+
+from jobnotes.extract import verbs
+from jobnotes.extract.clauses import Clause
+from jobnotes.extract.lexicon import NONE, Tag, tags
+from jobnotes.extract.modality import UNREAL, told_as_done
+from jobnotes.extract.nouns import POINTING, Noun
+from jobnotes.extract.objects import Hit, clearance, objects
+from jobnotes.extract.talk import Talk
+from jobnotes.extract.things import heard
+from jobnotes.extract.trials import on_trial
+from jobnotes.extract.vocabulary import group, rules, singular_of, words
+
+AWAY = (
+    ("to",),
+    ("for",),
+    ("on",),
+    ("into",),
+    ("onto",),
+)  # "took it out to the yard" removes nothing
+DETACHED = group("worked", "detached")
+REPORTING = group("worked", "reporting")
+FARTHEST = 9  # tokens between a verb and its particle ("took the whole lower cover off")
+TORQUE_UNITS = ("foot", "inch", "newton", "ft", "in")  # a tightening with one of these is a torque
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """One step of work: infinitive, object, and the tokens that say so; `weak` if only implied."""
+
+    verb: str
+    object: Noun
+    start: int
+    stop: int
+    rule: str
+    using: str = ""
+    weak: bool = False
+
+
+def worked(talk: Talk, clause: Clause) -> Iterator[Done]:
+    """Give the steps told by verbs in a clause."""
+    place = clause.start
+    while place < clause.stop:
+        hit = _verb_at(talk, clause, place)
+        if hit and told_as_done(talk, clause, place) and not on_trial(talk, place, clause.stop):
+            yield from _steps(talk, clause, hit)
+        place = max(hit.start if hit else 0, place + 1)
+
+
+def _verb_at(talk: Talk, clause: Clause, place: int) -> Hit | None:
+    kind, text = tags(talk)[place], words(talk)[place]
+    forced = words(talk)[max(place - 2, 0) : place] == ("had", "to") or _in_present(
+        talk, clause, place
+    )
+    if not forced and (not kind & Tag.VERB or _is_noun(talk, clause, place)):
+        return None
+    later = words(talk)[place - 1] == "after" and place + 1 == clause.stop
+    leading = later or _leads(talk, clause, place)
+    if (text.endswith("ing") or text == "stuck") and not leading:
+        return None
+    return _with_particle(talk, clause, place) or _alone(talk, clause, place)
+
+
+def _in_present(talk: Talk, clause: Clause, place: int) -> bool:
+    """Tell "now I take off the cover" and "oil I change", told while doing it."""
+    before = words(talk)[clause.start : place]
+    said = words(talk)[place] in verbs.plain_forms() or words(talk)[place] in verbs.gapped()
+    us = bool(before) and before[-1] in ("i", "we") and words(talk)[place] not in REPORTING
+    led = {*before, clause.link}
+    return us and said and not led & UNREAL and not led & {"when", "whenever", "did", "do"}
+
+
+def _is_noun(talk: Talk, clause: Clause, place: int) -> bool:
+    """Tell "the cut", "a reset" and "brush set" from the verbs."""
+    before = tags(talk)[place - 1] if place > clause.start else NONE
+    after = tags(talk)[place + 1] if place + 1 < clause.stop else NONE
+    if before & Tag.DETERMINER and not before & Tag.PRONOUN:
+        return True
+    if tags(talk)[place] & Tag.MODIFIER and after & (Tag.HEAD | Tag.ASPECT | Tag.MODIFIER):
+        return True
+    text = words(talk)[place]
+    if words(talk)[place + 1 : place + 2] == ("of",):
+        return True
+    if text == "ground":
+        return not after & Tag.DETERMINER
+    if text == "cut" and words(talk)[place + 1 : place + 2] == ("off",):
+        return bool(tags(talk)[min(place + 2, clause.stop - 1)] & Tag.HEAD)
+    compound = rules("actions")["compounds"].get(text, "").split()
+    if compound and words(talk)[min(place + 1, clause.stop - 1)] in compound:
+        return True
+    head = tags(talk)[place] & Tag.HEAD and before & (Tag.HEAD | Tag.MODIFIER | Tag.UNKNOWN)
+    return bool(head) and not after & (Tag.PREPOSITION | Tag.NUMBER)
+
+
+def _leads(talk: Talk, clause: Clause, place: int) -> bool:
+    """Tell whether only "I'm just" and the like stand before an -ing form."""
+    light = Tag.FILLER | Tag.ADVERB | Tag.US | Tag.COPULA
+    return all(kind & light for kind in tags(talk)[clause.start : place])
+
+
+def _with_particle(talk: Talk, clause: Clause, place: int) -> Hit | None:
+    texts = words(talk)
+    for particles, infinitive in verbs.gapped().get(texts[place], ()):
+        near = place + 1
+        if (
+            texts[near : near + len(particles)] == particles
+            and near + len(particles) <= clause.stop
+        ):
+            return Hit(
+                place, infinitive, near + len(particles), clause.stop, near + len(particles), clause
+            )
+        far = _particle_after(talk, clause, place, particles)
+        returned = "back" in particles and infinitive != "reconnect"
+        if far and not (returned and far == place + 2):
+            return Hit(place, infinitive, near, far, far + len(particles), clause)
+    return None
+
+
+def _particle_after(
+    talk: Talk, clause: Clause, place: int, particles: tuple[str, ...]
+) -> int | None:
+    """Return where the particles of "took ... off" stand, if only an object is between."""
+    texts, kinds = words(talk), tags(talk)
+    if texts[place + 1 : place + 2] and texts[place + 1] in DETACHED:
+        return None
+    for far in range(place + 2, min(place + 2 + FARTHEST, clause.stop + 1 - len(particles))):
+        if texts[far : far + len(particles)] == particles:
+            away = (
+                far == place + 2
+                and texts[far + len(particles) : far + len(particles) + 1] in AWAY
+                and not tags(talk)[min(far + len(particles) + 1, clause.stop - 1)] & Tag.NUMBER
+            )
+            put_back = texts[far - 1] == "back" and texts[place + 1] in POINTING
+            return None if away or put_back else far
+        if kinds[far] & Tag.PREPOSITION and texts[far] != "of":
+            return None
+        if kinds[far] & (Tag.COPULA | Tag.VERB) and not kinds[far] & (
+            Tag.HEAD | Tag.ADVERB | Tag.STATE
+        ):
+            return None
+    return None
+
+
+def _alone(talk: Talk, clause: Clause, place: int) -> Hit | None:
+    text = words(talk)[place]
+    infinitive = verbs.infinitive_of().get(text) or verbs.plain_forms().get(text)
+    if not infinitive:
+        return None
+    start = place + 1
+    while start < clause.stop and words(talk)[start] in (
+        "up",
+        "off",
+        "out",
+        "down",
+        "back",
+        "again",
+    ):
+        start += 1
+    return Hit(place, infinitive, start, clause.stop, start, clause)
+
+
+def _steps(talk: Talk, clause: Clause, hit: Hit) -> Iterator[Done]:
+    found = objects(talk, clause, hit)
+    end = max([hit.end, *(n.stop for n in found if n.stop <= clause.stop)])
+    start = min([hit.place, *(n.start for n in found if n.start >= clause.start)])
+    for what in found:
+        verb = _fitting(talk, clause, hit, what)
+        what = clearance(talk, what) if verb == "adjust" else what
+        what = replace(what, name=f"{what.name} gap") if _gapped(talk, hit, what) else what
+        yield Done(
+            verb, what, start, end, f"actions.{verb.replace(' ', '-')}", _using(talk, end, clause)
+        )
+
+
+def _gapped(talk: Talk, hit: Hit, what: Noun) -> bool:
+    return words(talk)[hit.place] in ("gapped", "regapped") and not what.name.endswith("gap")
+
+
+def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
+    """Return the infinitive that fits the object: oil is changed, filled or added, not replaced."""
+    head = what.name.split()[-1]
+    if hit.infinitive in ("align", "machine") and head in _listed("faced"):
+        return "resurface"
+    if hit.infinitive == "remove" and head in _listed("leads"):
+        return "disconnect" if hit.end > hit.place + 1 else "remove"
+    if hit.infinitive == "swap" and "new" in words(talk)[hit.start : hit.clause.stop]:
+        return "replace"
+    if hit.infinitive in ("adjust", "open", "close", "reset", "bring") and _to_figure(talk, hit):
+        return "inflate" if singular_of(head) in ("tyre", "tire") else "adjust"
+    if head in fluids():
+        return {"replace": "change", "install": "fill"}.get(hit.infinitive, hit.infinitive)
+    if head in smeared():
+        return {"install": "apply"}.get(hit.infinitive, hit.infinitive)
+    if hit.infinitive == "tighten":
+        return _tightening(talk, clause, hit, singular_of(head))
+    return hit.infinitive
+
+
+@cache
+def _listed(name: str) -> frozenset[str]:
+    return frozenset(rules("actions")[name]["words"].split())
+
+
+def _to_figure(talk: Talk, hit: Hit) -> bool:
+    """Tell "closed it up to twenty" and "reset the gap at ten", which set a measure."""
+    texts, kinds = words(talk), tags(talk)
+    return any(
+        texts[n] in ("to", "at")[: 1 + (hit.infinitive != "reset")] and kinds[n + 1] & Tag.NUMBER
+        for n in range(hit.place + 1, hit.clause.stop - 1)
+    )
+
+
+def _tightening(talk: Talk, clause: Clause, hit: Hit, head: str) -> str:
+    """A belt is adjusted; a screw tightened to a stated torque is torqued."""
+    if head in ("belt", "chain", "cable"):
+        return "adjust"
+    stop = (
+        len(talk.doc)
+        if clause.utterance + 1 == len(talk.starts)
+        else talk.starts[clause.utterance + 1]
+    )
+    said = words(talk)[hit.end : min(hit.end + 14, stop)]
+    kinds = tags(talk)[hit.end : min(hit.end + 14, stop)]
+    numbered = any(kind & Tag.NUMBER for kind in kinds)
+    return "torque" if numbered and any(text in TORQUE_UNITS for text in said) else "tighten"
+
+
+@cache
+def fluids() -> frozenset[str]:
+    """Return the words for what is poured in and drained."""
+    return frozenset(rules("actions")["fluids"]["words"].split())
+
+
+@cache
+def smeared() -> frozenset[str]:
+    """Return the words for what is spread on: grease, thread locker, sealant."""
+    return frozenset(rules("actions")["fluids"]["smeared"].split())
+
+
+def _using(talk: Talk, end: int, clause: Clause) -> str:
+    """Return the tool or stuff named after "with"."""
+    texts = words(talk)
+    for place in range(end, clause.stop - 1):
+        if texts[place] == "with":
+            start = place + 1 + (texts[place + 1] in ("a", "an", "the", "some"))
+            ends = (n for n in range(start, clause.stop) if tags(talk)[n] & Tag.PREPOSITION)
+            return heard(talk, start, next(ends, clause.stop))
+    return ""

@@ -1,0 +1,63 @@
+import pytest
+
+REPAIR = (
+    "complaint is it stalls",
+    "fitted a new fuel pump",
+    "torqued the bolts to ten foot pounds",
+)
+
+
+@pytest.mark.parametrize(
+    ("said", "text"),
+    [
+        ("starts on the first pull now", "starts on the first pull now"),
+        ("idles clean and doesn't hunt", "idles clean"),
+        ("ran it twenty minutes, no leaks", "ran it twenty minutes, no leaks"),
+        ("never missed a beat", "never missed a beat"),
+        ("breaker holds", "breaker holds"),
+        ("no more squeal", "no more squeal"),
+        ("brakes are firm now", "brakes are firm now"),
+        ("climbs the ramp without slowing", "climbs the ramp without slowing"),
+        ("good strong spark", "good strong spark"),
+        ("took it round the yard, pulls strong", "took it round the yard, pulls strong"),
+        ("chain not creeping", "chain not creeping"),
+        ("works a treat", "works a treat"),
+    ],
+)
+def test_what_runs_well_after_the_repair_proves_it(hear, said, text):
+    assert text in [fact.text for fact in hear("verification", *REPAIR, said)]
+
+
+def test_what_was_bad_before_and_is_good_at_the_end_proves_the_repair(hear):
+    found = hear("verification", "dripping from the weep hole", *REPAIR, "weep hole's dry")
+    assert [fact.text for fact in found] == ["weep hole's dry"]
+
+
+def test_a_good_state_of_another_thing_at_the_end_is_a_finding(hear):
+    assert hear("verification", *REPAIR, "left mirror is fine") == []
+    assert [fact.what for fact in hear("finding", *REPAIR, "left mirror is fine")] == [
+        "left mirror"
+    ]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "fourteen point two volts now",
+        "if it does it again it wants a pump",
+        "right bearing growls",
+        "tell him to run it monthly",
+        "found no cracks in the frame",
+    ],
+)
+def test_figures_faults_and_advice_prove_nothing(hear, said):
+    assert hear("verification", *REPAIR, said) == []
+
+
+def test_before_the_repair_nothing_is_proved(hear):
+    assert hear("verification", "complaint is it stalls", "spark's good", "fitted a pump") == []
+
+
+def test_a_section_of_the_sheet_is_taken_as_verification(hear):
+    found = hear("verification", *REPAIR, "under verification put, mowed the lot, left seal's dry")
+    assert any("left seal's dry" in fact.text for fact in found)

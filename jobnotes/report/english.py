@@ -8,6 +8,9 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from jobnotes.extract import verbs
+from jobnotes.extract.vocabulary import rules as extraction_rules
+
 NBSP = "\N{NO-BREAK SPACE}"
 
 
@@ -167,10 +170,9 @@ def state_of(what: str, state: str, *, negated: bool, where: str = "") -> str:
     A state whose grammar is not plain is only set beside the thing: "fuel line: won't bleed".
     """
     subject, first = f"{the(what)}{where}", state.split()[0].lower()
-    clauses: dict[str, str] = rules("english")["clauses"]
     was = "were" if is_plural(what) else "was"
-    if first in clauses and not negated:
-        verb = was if clauses[first] in ("was", "were") else clauses[first]
+    verb = _verb(first, was, negated=negated)
+    if verb:
         return f"{subject} {verb} {' '.join(state.split()[1:])}".strip()
     if _is_thing(state):
         return f"{subject} had {_thing(state, negated=negated)}"
@@ -178,6 +180,27 @@ def state_of(what: str, state: str, *, negated: bool, where: str = "") -> str:
         return f"{subject} {was} {'not ' if negated else ''}{state}"
     denied = negated and first not in rules("english")["denials"]["words"]
     return f"{what}{where}: {'not ' if denied else ''}{state}"
+
+
+def _verb(first: str, was: str, *, negated: bool) -> str:
+    """Return the past verb of a state that is a clause already; none for any other state."""
+    grammar = rules("english")
+    if first in grammar["helpers"]:
+        return str(grammar["helpers"][first])
+    if negated:
+        return ""
+    if first in grammar["deeds"]["words"]:
+        return first
+    verb = str(grammar["clauses"].get(first) or _past_of_third().get(first, ""))
+    return was if verb in ("was", "were") else verb
+
+
+@cache
+def _past_of_third() -> dict[str, str]:
+    """Map "growls" to "growled" for every verb that extraction knows things by."""
+    found = extraction_rules("findings")
+    listed = [word for kind in ("faults", "behaviours") for word in found[kind]["words"].split()]
+    return {verbs.third_person(base): verbs.past(base)[0] for base in listed}
 
 
 def _is_thing(state: str) -> bool:

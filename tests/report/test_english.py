@@ -179,8 +179,8 @@ def test_a_name_with_a_determiner_takes_no_article():
         ("tank", "no good", False, "the tank was no good"),
         ("screen", "plugged with grit", False, "the screen was plugged with grit"),
         ("valve", "chipped seat", False, "valve: chipped seat"),
-        ("cell", "collapses under load", False, "cell: collapses under load"),
-        ("feeler", "won't go in", True, "feeler: won't go in"),
+        ("cell", "collapses under load", False, "the cell collapsed under load"),
+        ("feeler", "won't go in", True, "the feeler would not go in"),
         ("tines", "none broken", True, "tines: none broken"),
     ],
 )
@@ -214,3 +214,19 @@ def test_a_sentence_has_a_capital_and_one_stop():
     assert sentence("runs clean.") == "Runs clean."
     assert sentence("runs clean") == "Runs clean."
     assert sentence("um") == ""
+
+
+@pytest.mark.parametrize(
+    ("state", "negated", "clause"),
+    [
+        ("growls when it is hot", False, "the bearing growled when it is hot"),
+        ("died after a minute", False, "the bearing died after a minute"),
+        ("doesn't turn", True, "the bearing didn't turn"),
+        ("won't free off", True, "the bearing would not free off"),
+        ("seized", False, "the bearing was seized"),
+    ],
+)
+def test_a_state_that_is_a_clause_keeps_its_own_verb(
+    state: str, negated: bool, clause: str
+) -> None:
+    assert state_of("bearing", state, negated=negated) == clause

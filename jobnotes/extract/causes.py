@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from jobnotes.extract.clauses import Clause, clauses
+from jobnotes.extract.clauses import ENDS, Clause, clauses
 from jobnotes.extract.complaints import complaint_tokens
 from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import Tag, tags
@@ -10,6 +10,7 @@ from jobnotes.extract.modality import in_section, is_private, withdrawn_tokens
 from jobnotes.extract.recommendations import advised_tokens
 from jobnotes.extract.sections import sections
 from jobnotes.extract.talk import Talk
+from jobnotes.extract.vocabulary import words
 from jobnotes.record import AnyFact, Cause
 
 LEAST = 2  # words; less than this after a cue names no cause
@@ -62,7 +63,7 @@ def _in_clause(talk: Talk, clause: Clause) -> tuple[int, int, str] | None:
         return _pointed(talk, clause, cue.start, cue.rule)
     for cue in cues(talk, "causes.leads", clause.start, clause.stop):
         if clause.stop - cue.stop >= LEAST and not _is_figure(talk, cue.stop):
-            return cue.stop, clause.stop, cue.rule
+            return cue.stop, _sentence_stop(talk, clause), cue.rule
     if clause.link in ("because", "cause", "cuz") and clause.stop - clause.start >= LEAST:
         return clause.start, clause.stop, "causes.because"
     so = cues(talk, "causes.so", before, clause.stop)
@@ -73,6 +74,12 @@ def _in_clause(talk: Talk, clause: Clause) -> tuple[int, int, str] | None:
     if so and wrong and not cues(talk, "causes.not_cause", before, clause.stop):
         return clause.start, clause.stop, "causes.so"
     return None
+
+
+def _sentence_stop(talk: Talk, clause: Clause) -> int:
+    """Return where the sentence of a clause ends, with its "when it gets hot"."""
+    end = talk.utterance(clause.utterance).end
+    return next((n for n in range(clause.stop, end) if words(talk)[n] in ENDS), end)
 
 
 def _is_figure(talk: Talk, token: int) -> bool:

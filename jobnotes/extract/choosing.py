@@ -3,16 +3,17 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cache
 
+from jobnotes.extract.accepting import accepted
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure, figures
-from jobnotes.extract.lending import UNLENT, lent_units
+from jobnotes.extract.lending import UNLENT, lent_units, partner_units
 from jobnotes.extract.measures import Measure, MeasureCue, default_for
 from jobnotes.extract.measures import measure as measure_of
 from jobnotes.extract.memory import Memory, Remembered
 from jobnotes.extract.naming_cues import hints_for, lost_thousandths, strong_cue
-from jobnotes.extract.spec_cues import spec_after, spec_before
 from jobnotes.extract.surroundings import (
     content_words,
     unexplained,
@@ -25,8 +26,8 @@ from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 from jobnotes.record import Flag
 
+TIMES = 4  # by which a figure may differ from what it continues before that is in doubt
 LEAD = 0.6  # by which the likeliest quantity must lead, for a figure without words of its own
-TIMED = frozenset({"time", "hour-meter"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,8 @@ def choose(
     talk: Talk, memory: Memory, figure: Figure, here: Window, is_spec: bool
 ) -> Choice | None:
     """Return what a figure measures, or None when nothing tells."""
-    cue = strong_cue(talk, figure, here, figure.quantity.units)
+    said = figure.quantity.units or partner_units(talk, figure)
+    cue = strong_cue(talk, figure, here, said)
     units = figure.quantity.units or _units_meant(talk, figure, here, cue)
     if cue is not None and cue.kind == "verb" and not figure.quantity.units:
         before = neighbour(talk, figure, -1)
@@ -75,8 +77,8 @@ def choose(
     low, high, more = _values(memory, figure, measure, unit)
     return Choice(
         measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
-        _accepted(talk, figure, here, measure, cue, recalled),
-        (*doubts, *more, *_unsure(found, recalled, units), *_misheard(figure)),
+        accepted(talk, figure, here, measure, cue, recalled),
+        (*doubts, *more, *_unsure(figure, found, recalled, units), *_misheard(figure)),
     )  # fmt: skip
 
 
@@ -87,13 +89,22 @@ def _is_vague(
     return measure.id == "measurement" and not units and cue is None and not is_spec
 
 
+def _is_far_from(figure: Figure, recalled: Remembered) -> bool:
+    """Tell a figure several times as much, or as little, as what it seems to continue."""
+    value, last = abs(figure.quantity.low.value), abs(recalled.value or Decimal(0))
+    return bool(value and last) and max(value, last) > TIMES * min(value, last)
+
+
 def _unsure(
+    figure: Figure,
     found: tuple[float, Remembered, float] | None,
     recalled: Remembered | None,
     units: tuple[str, ...],
 ) -> tuple[Flag, ...]:
     """Flag a bare figure that could as well be one more of another quantity."""
-    if found is None or recalled is not found[1] or units or found[2] >= LEAD:
+    if found is None or recalled is not found[1] or units:
+        return ()
+    if found[2] >= LEAD and not _is_far_from(figure, recalled):
         return ()
     why = f"Neither quantity nor unit was said; {recalled.name} is only likely."
     return (Flag(by="numbers", code="which-quantity", why=why),)
@@ -350,71 +361,3 @@ def _values(
     high = value_of(figure.quantity.high, measure, unit, low.value)
     doubts = dict.fromkeys((*low.flags, *high.flags))
     return low, high, tuple(doubts)
-
-
-# --- is it a reading ---
-
-
-def _accepted(
-    talk: Talk,
-    figure: Figure,
-    here: Window,
-    measure: Measure,
-    cue: MeasureCue | None,
-    recalled: Remembered | None,
-) -> bool:
-    if measure.id in TIMED:
-        return _was_timed(talk, figure, here, cue, recalled)
-    if figure.quantity.units or recalled is not None:
-        return True
-    if cue is not None or lent_units(talk, figure):
-        return True
-    form = figure.quantity.low.form
-    if measure.id == "engine-speed" and figure.quantity.low.value >= 1000:
-        return True
-    pointed = form in ("decimal", "shorthand") or figure.quantity.low.value < 0
-    taken = figure_tokens(talk, here.left, here.first)
-    return pointed and unexplained(talk, here.left, here.first, taken) <= 1
-
-
-def _was_timed(
-    talk: Talk,
-    figure: Figure,
-    here: Window,
-    cue: MeasureCue | None,
-    recalled: Remembered | None,
-) -> bool:
-    """Tell a time that was taken from one that only says how long something was done."""
-    before = words(talk)[figure.start - 1] if figure.start > talk.starts[figure.utterance] else ""
-    if _ends_then(talk, figure, before):
-        return True
-    adjacent = cue is not None and cue.stop == here.first
-    if before in rules("measures")["none"]["every"] and not adjacent:
-        return False
-    if before in ("me", "us", "him", "her", "you"):
-        return False
-    if cue is not None or (recalled is not None and recalled.measure.id in TIMED):
-        return True
-    following = neighbour(talk, figure, 1)
-    if following is None or (following.quantity.units and not _same_kind(figure, following)):
-        return False
-    return spec_before(talk, figure.stop, following.first) is not None or (
-        spec_after(talk, following.stop, following.stop + 4) is not None
-    )
-
-
-def _ends_then(talk: Talk, figure: Figure, before: str) -> bool:
-    """Tell "caught in six seconds" and "died at seventeen minutes"."""
-    earlier = (
-        words(talk)[figure.start - 2] if figure.start - 2 >= talk.starts[figure.utterance] else ""
-    )
-    none = rules("measures")["none"]
-    seconds = figure.quantity.units[:1] == ("s",)
-    return (before == "in" and seconds and earlier in none["timed"]) or (
-        before == "at" and earlier in none["events"]
-    )
-
-
-def _same_kind(one: Figure, two: Figure) -> bool:
-    kinds = [measures(f.quantity.units[0]) for f in (one, two) if f.quantity.units]
-    return len(set(kinds)) == 1

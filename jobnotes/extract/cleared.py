@@ -32,9 +32,11 @@ def cleared(talk: Talk, clause: Clause) -> Seen | None:
     if not denied and not blamed:
         return None
     what = noun_at(talk, article + 1, clause.stop)
-    if what is None or what.stop != _content_stop(talk, clause) or set(
-        texts[article : what.stop]
-    ) & PICKED:
+    if (
+        what is None
+        or what.stop != _content_stop(talk, clause)
+        or set(texts[article : what.stop]) & PICKED
+    ):
         return None
     state = "at fault" if blamed else "not the cause"
     start, stop = clause.start, clause.stop
@@ -43,8 +45,13 @@ def cleared(talk: Talk, clause: Clause) -> Seen | None:
 
 def _content_stop(talk: Talk, clause: Clause) -> int:
     stop = clause.stop
+    for place in range(clause.start, stop - 1):
+        if words(talk)[place : place + 2] == ("and", "not"):
+            stop = place
+            break
     while stop > clause.start and (
-        tags(talk)[stop - 1] & Tag.PUNCTUATION or words(talk)[stop - 1] in ("then", "anyway", "either")
+        tags(talk)[stop - 1] & Tag.PUNCTUATION
+        or words(talk)[stop - 1] in ("then", "anyway", "either")
     ):
         stop -= 1
     return stop

@@ -1,7 +1,7 @@
 """What the customer says is wrong, in short phrases of the speaker's own words."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jobnotes.extract.clauses import ENDS
 from jobnotes.extract.cues import Cue, cues
@@ -59,7 +59,19 @@ def _phrases(talk: Talk) -> tuple[_Stretch, ...]:
 @once_a_talk
 def _stretches(talk: Talk) -> list[_Stretch]:
     """Return what follows each cue to the end of its utterance, and an "and ..." right after."""
-    return list(_told(talk)) or list(_said_after(talk)) or list(_untold(talk))
+    found = list(_told(talk)) or list(_said_after(talk)) or list(_untold(talk))
+    return [_before_work(talk, stretch) for stretch in found]
+
+
+def _before_work(talk: Talk, stretch: _Stretch) -> _Stretch:
+    """Cut a stretch at a sentence that tells work: "Leaks. Replaced the seal."."""
+    other = Tag.FAULT | Tag.STATE | Tag.BEHAVIOUR | Tag.HEAD | Tag.MODIFIER | Tag.LINKING
+    for place in range(stretch.start + 1, stretch.stop):
+        kind = tags(talk)[place]
+        ended = words(talk)[place - 1] == "."
+        if ended and (kind & Tag.US or (kind & Tag.VERB and not kind & other)):
+            return replace(stretch, stop=place)
+    return stretch
 
 
 def _told(talk: Talk) -> Iterator[_Stretch]:
@@ -105,7 +117,10 @@ def _by_person(talk: Talk, cue: Cue, start: int) -> bool:
         first in ELIDED and (cue.start == start or words(talk)[cue.start - 1] in ENDS)
     ):
         return True
-    kind = tags(talk)[cue.start - 1] if cue.start > start else FUNCTION
+    before = cue.start - 1
+    while before > start and tags(talk)[before] & Tag.ADVERB:
+        before -= 1
+    kind = tags(talk)[before] if cue.start > start else FUNCTION
     if kind & Tag.PERSON:
         return True
     unlikely = rules("complaints")["no_person"]["words"].split()
@@ -117,7 +132,8 @@ def _going_on(talk: Talk, number: int) -> Iterator[int]:
     """Give the utterances after a complaint that go on with "and" and sound wrong too."""
     for more in range(number + 1, len(talk.starts)):
         start = talk.starts[more]
-        if words(talk)[start] not in GOES_ON or more in private_utterances(talk):
+        later = words(talk)[start : start + 2] == ("after", "that")
+        if not (words(talk)[start] in GOES_ON or later) or more in private_utterances(talk):
             return
         if not _sounds_wrong(talk, start, talk.utterance(more).end):
             return
@@ -154,7 +170,8 @@ def _before_speaker(talk: Talk, start: int, stop: int) -> tuple[int, int]:
 
 def _fits(talk: Talk, cue: Cue, stop: int) -> bool:
     """A cue that also has other uses ("in for", "the problem is") needs a symptom after it."""
-    early = talk.utterance_of[cue.start] < OPENING and cue.rule != "complaints.papers"
+    vague = words(talk)[cue.stop - 1] == "for"  # "in for Mrs Hale" names no complaint
+    early = talk.utterance_of[cue.start] < OPENING and cue.rule != "complaints.papers" and not vague
     return early or _sounds_wrong(talk, cue.stop, stop)
 
 

@@ -9,7 +9,8 @@ from jobnotes.extract.private import private_utterances
 from jobnotes.extract.spelled import spelled
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, words
-from jobnotes.numbers.quantities import Quantity, quantities
+from jobnotes.numbers.quantities import quantities
+from jobnotes.numbers.quantity import Quantity
 
 MASK = "\u00a7"  # stands for a token of a part number, so that no figure is read from it
 
@@ -18,7 +19,8 @@ MASK = "\u00a7"  # stands for a token of a part number, so that no figure is rea
 class Figure:
     """A quantity at tokens `start` to `stop` (stop excluded) of a talk; `index` counts figures.
 
-    `misheard` is the word after it that was taken for a unit by its sound. `first` is where the number itself begins (bounds such as "at least" come before it).
+    `first` is where the number itself begins (bounds such as "at least" come before it);
+    `misheard` is the word after it that was taken for a unit by its sound.
     """
 
     index: int

@@ -14,6 +14,7 @@ from jobnotes.extract.not_readings import is_no_measurement, names_class
 from jobnotes.extract.spec_cues import (
     SpecCue,
     also_spec,
+    is_negated,
     spec_after,
     spec_before,
     verdict_after,
@@ -22,7 +23,7 @@ from jobnotes.extract.surroundings import content_words
 from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.values import value_of
-from jobnotes.extract.vocabulary import once_a_talk, words
+from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, mentioned_again, neighbour, taken_back, window
 
 Role = Literal["reading", "spec", "both"]
@@ -100,7 +101,7 @@ def _spec_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -
     if figure.quantity.is_range and verdict_after(talk, figure) == "good":
         return SpecCue(figure.start, figure.stop, "", "verdict")
     if verdict:
-        low = (bound == "over") == (verdict == "good")
+        low = ((bound == "over") == (verdict == "good")) != is_negated(talk, figure)
         return SpecCue(figure.start, figure.stop, "low" if low else "high", "verdict")
     cue = spec_before(talk, here.left, here.first) or spec_after(talk, figure.stop, here.right)
     if cue is not None:
@@ -138,9 +139,17 @@ def _role(
     if also_spec(talk, figure.stop, here.right + 2):
         return "both"
     if figure.quantity.is_range and not figure.quantity.change:
+        if _wanders(talk, figure):
+            return None
         again = choice.recalled is not None and choice.recalled.utterance == figure.utterance
         return "spec" if choice.announced or again else None
     return "reading" if choice.accepted else None
+
+
+def _wanders(talk: Talk, figure: Figure) -> bool:
+    """Tell "hunting between thirty and thirty-four hundred", which was seen and not asked for."""
+    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 4) : figure.start]
+    return not set(rules("measures")["none"]["wanders"]).isdisjoint(before)
 
 
 def _capacity(talk: Talk, figure: Figure) -> bool:

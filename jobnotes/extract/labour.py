@@ -11,7 +11,8 @@ from jobnotes.extract.private import office_only
 from jobnotes.extract.sections import role_at
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, words
-from jobnotes.numbers.quantities import Quantity, quantities
+from jobnotes.numbers.quantities import quantities
+from jobnotes.numbers.quantity import Quantity
 from jobnotes.record import AnyFact, Flag, Labour
 
 MINUTES = {"h": Decimal(60), "min": Decimal(1)}

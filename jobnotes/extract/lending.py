@@ -16,10 +16,15 @@ LISTED = 4  # figures of a list that may wait for the unit said with the last
 
 def lent_units(talk: Talk, figure: Figure) -> tuple[str, ...]:
     """Return the unit of the figure that this one replaces or stands in a list with."""
-    partner = _partner_units(talk).get(figure.index)
+    partner = partner_units(talk, figure)
     if partner:
         return partner
     return _units_along(talk, figure, 1, LISTED) or _units_along(talk, figure, -1, 1)
+
+
+def partner_units(talk: Talk, figure: Figure) -> tuple[str, ...]:
+    """Return the unit of the figure that this one replaces, or by which it is replaced."""
+    return _partner_units(talk).get(figure.index, ())
 
 
 def _units_along(talk: Talk, figure: Figure, step: int, most: int) -> tuple[str, ...]:

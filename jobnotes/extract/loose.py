@@ -48,7 +48,9 @@ def _there(talk: Talk, clause: Clause) -> Seen | None:
     place = _place_word(talk, clause)
     if place is None or _measured_next(talk, clause):
         return None
-    if texts[clause.start] in plain_forms() and not kinds[clause.start] & Tag.DEFECT:
+    first = kinds[clause.start]
+    worked = first & Tag.VERB and not first & (Tag.FAULT | Tag.STATE)
+    if (texts[clause.start] in plain_forms() or worked) and not first & Tag.DEFECT:
         return None
     told = kinds[clause.start : place]
     bad = any(_is_wrong(kind, texts[clause.start + n]) for n, kind in enumerate(told))
@@ -62,7 +64,10 @@ def _there(talk: Talk, clause: Clause) -> Seen | None:
     where = place_at(talk, place + 1, clause)
     if where is None:
         return None
-    state = talk.text(_past_lead(talk, clause.start, place), place).strip(" ,")
+    end = place
+    while end > clause.start + 1 and kinds[end - 1] & Tag.ADVERB:
+        end -= 1
+    state = talk.text(_past_lead(talk, clause.start, end), end).strip(" ,")
     return Seen(where, state, clause.start, clause.stop, "findings.there", False, False, clause)
 
 

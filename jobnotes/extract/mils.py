@@ -5,7 +5,7 @@ from functools import cache
 from jobnotes.extract.measures import MeasureCue, cues_between
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
-from jobnotes.numbers.quantities import Quantity
+from jobnotes.numbers.quantity import Quantity
 
 NEAR = 20  # tokens on either side in which a word tells length from volume
 

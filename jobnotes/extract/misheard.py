@@ -4,16 +4,17 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 
-from rapidfuzz import fuzz, process
+from rapidfuzz import process
+from rapidfuzz.distance import JaroWinkler
 
 from jobnotes.extract.lexicon import Tag, tag_of
 from jobnotes.extract.vocabulary import rules
 from jobnotes.numbers.lexicon import table
-from jobnotes.numbers.quantities import Quantity
+from jobnotes.numbers.quantity import Quantity
 from jobnotes.numbers.units import unit_at
 
 SHORTEST = 5  # letters; shorter words are too like too many units
-ALIKE = 72.0  # percent of letters in common; common practice, no source
+ALIKE = 0.86  # likeness, the first letters counting most; common practice, no source
 
 
 def by_sound(tokens: Sequence[str], quantity: Quantity) -> tuple[str, Quantity]:
@@ -38,7 +39,9 @@ def _is_unknown(token: str) -> bool:
 
 @cache
 def _sounds_like(word: str) -> tuple[str, ...]:
-    found = process.extractOne(word, _unit_words(), scorer=fuzz.ratio, score_cutoff=ALIKE)
+    found = process.extractOne(
+        word, _unit_words(), scorer=JaroWinkler.similarity, score_cutoff=ALIKE
+    )
     unit = unit_at((found[0],), 0) if found is not None else None
     return unit.codes if unit is not None else ()
 

@@ -18,6 +18,11 @@ def told_as_done(talk: Talk, clause: Clause, verb: int) -> bool:
     """Tell whether the verb at token `verb` states work done here, not advised or denied."""
     if cues(talk, "actions.not_done_kept", clause.start, verb):
         return not _by_another(talk, clause, verb)
+    said = talk.starts[clause.utterance]
+    if words(talk)[verb].endswith("ing") and any(
+        cues(talk, f"recommendations.{rule}", said, verb) for rule in ("advises", "tells")
+    ):
+        return False
     if words(talk)[clause.start] in UNREAL or clause.link in UNREAL:
         return False
     before = tags(talk)[clause.start : verb]

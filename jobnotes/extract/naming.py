@@ -1,7 +1,7 @@
 """What a reading or a spec is called: the component, and the quantity measured on it."""
 
 from jobnotes.extract.choosing import Choice
-from jobnotes.extract.surroundings import where_in
+from jobnotes.extract.surroundings import when_in, where_in
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import thing_before, thing_in
 from jobnotes.extract.vocabulary import rules
@@ -30,7 +30,11 @@ def _named(talk: Talk, start: int, stop: int) -> str:
     """Return the last component named that is not just where the meter was put."""
     if stop <= start:
         return ""
-    places = {n for p in where_in(talk, start, stop) for n in range(p.start, p.stop)}
+    places = {
+        n
+        for p in (*where_in(talk, start, stop), *when_in(talk, start, stop))
+        for n in range(p.start, p.stop)
+    }
     thing = thing_in(talk, start, stop)
     while thing is not None and thing.start >= start:
         if thing.start not in places:

@@ -25,7 +25,8 @@ def strong_cue(
         cue
         for cue in cues_between(talk, here.begin, here.first)
         if not cue.hint and cue.start not in taken and _fits(cue, figure, units)
-        if words(talk)[cue.start] not in rules("measures")["follows"]["only"]
+        if cue.stop - cue.start > 1
+        or words(talk)[cue.start] not in rules("measures")["follows"]["only"]
         if _reaches(talk, cue, here, bool(units), taken)
     ]
     own = [cue for cue in before if cue.start >= here.left and cue.measure.id != "measurement"]
@@ -68,6 +69,7 @@ def _fits(cue: MeasureCue, figure: Figure, units: tuple[str, ...]) -> bool:
         measure.likely(option.value, unit)
         for unit in could
         for option in options_of(figure.quantity.low, unit)
+        if option.form != "thousands" or figure.quantity.low.form != "plain"
     ) or lost_thousandths(measure, figure)
 
 

@@ -49,6 +49,7 @@ def is_no_measurement(talk: Talk, figure: Figure, here: Window, is_spec: bool) -
         _counts_something(talk, figure, is_spec)
         or _is_below_another(talk, figure)
         or _is_next_size(talk, figure)
+        or _is_one_wanted(talk, figure)
         or _is_price(talk, figure)
         or (not is_spec and (_is_apart(talk, figure) or _is_bare_condition(talk, figure, here)))
     )
@@ -89,7 +90,10 @@ def _told(talk: Talk) -> tuple[int, ...]:
 
 def _where(talk: Talk, name: str) -> tuple[int, ...]:
     tokens, phrases = words(talk), _phrases(name)
-    return tuple(at for at in range(len(tokens)) if phrases.end(tokens, at) > at)
+    first = phrases.first_words
+    return tuple(
+        at for at, token in enumerate(tokens) if token in first and phrases.end(tokens, at) > at
+    )
 
 
 def names_class(talk: Talk, figure: Figure, here: Window) -> bool:
@@ -215,8 +219,6 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
         return False
     if small and not is_spec and following in ("'s", "'re", "is", "has"):
         return True
-    if _is_lone_one(talk, figure) and before in ("needs", "need", "wants", "want", "got", "have"):
-        return True
     if (
         _is_lone_one(talk, figure)
         and not is_spec
@@ -237,6 +239,13 @@ def _is_below_another(talk: Talk, figure: Figure) -> bool:
     after = words(talk)[figure.stop : figure.stop + 2]
     small = figure.quantity.low.form == "plain" and figure.quantity.low.value <= 20
     return small and after in tuple((word, "the") for word in ("under", "over", "below", "above"))
+
+
+def _is_one_wanted(talk: Talk, figure: Figure) -> bool:
+    """Tell "it needs one", where "one" stands for a thing."""
+    wanted = ("needs", "need", "wants", "want", "got", "have")
+    before = words(talk)[figure.first - 1] if figure.first else ""
+    return _is_lone_one(talk, figure) and before in wanted
 
 
 def _is_next_size(talk: Talk, figure: Figure) -> bool:

@@ -39,7 +39,21 @@ def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
         found = list(nouns_from(talk, talk.starts[clause.utterance], hit.place))[:1]
     if found is None:
         found = [] if words(talk)[hit.place].endswith("ing") else _before(talk, clause, hit)
+    found = [_rid_of(talk, hit, what) for what in found]
     return [_of_sides(talk, hit, what) for what in found if _fits(talk, hit, what)]
+
+
+def _rid_of(talk: Talk, hit: Hit, what: Noun) -> Noun:
+    """Name what the dirt was cleaned out of: "blew the dust out of the fins", "out of it"."""
+    dirt = tags(talk)[what.stop - 1]
+    if hit.infinitive != "clean" or not dirt & Tag.DEFECT or dirt & Tag.HEAD:
+        return what
+    for place in range(what.stop, hit.clause.stop - 1):
+        if words(talk)[place] in ("of", "from", "off"):
+            named = noun_at(talk, place + 1, hit.clause.stop)
+            meant = antecedent(talk, hit.place) if words(talk)[place + 1] in POINTING else None
+            return named or (Noun(meant.start, meant.stop, meant.name) if meant else what)
+    return what
 
 
 def _named_after(talk: Talk, hit: Hit) -> list[Noun]:
@@ -82,7 +96,8 @@ def _piece(talk: Talk, hit: Hit, start: int) -> list[Noun]:
     ):
         end += 1
     said = [text for text in texts[start:end] if text not in ("the", "a", "of", "whole", "all")]
-    meant = antecedent(talk, hit.place)
+    anew = "new" in said and {"one", "ones"} & set(said)
+    meant = (last_bad(talk, hit.place) if anew else None) or antecedent(talk, hit.place)
     if meant is None or not said or not any(text in PIECES for text in said):
         return []
     told = " ".join(
@@ -180,9 +195,18 @@ def _meant(talk: Talk, hit: Hit) -> list[Noun]:
     said = words(talk)[hit.place + 1 : hit.place + 4]
     if {"one", "ones"} & set(said) and "new" in said and (bad := last_bad(talk, hit.place)):
         return [Noun(bad.start, bad.stop, bad.name)]
+    if hit.infinitive in ("adjust", "open", "close") and (measure := _measure(talk, hit)):
+        return [measure]
     poured = hit.infinitive in ("fill", "drain", "top up")
     meant = _last_fluid(talk, hit) if poured else antecedent(talk, hit.place)
     return [Noun(meant.start, meant.stop, meant.name)] if meant else []
+
+
+def _measure(talk: Talk, hit: Hit) -> Noun | None:
+    """Read "idle speed was sixteen fifty, brought it down": what is set is what was measured."""
+    begin = talk.starts[hit.clause.utterance]
+    named = noun_at(talk, begin, hit.place)
+    return named if named and tags(talk)[named.stop - 1] & Tag.ASPECT else None
 
 
 def _last_fluid(talk: Talk, hit: Hit) -> Thing | None:
@@ -217,6 +241,8 @@ def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
         and not (shared and not led)
         and words(talk)[hit.place] in _no_passive()
     ):
+        return []
+    if words(talk)[hit.place] == "cut" and not led:
         return []
     begin = clause.start
     while begin < hit.place and tags(talk)[begin] & (Tag.HAVE | Tag.ADVERB | Tag.US):

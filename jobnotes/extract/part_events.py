@@ -110,17 +110,9 @@ def _in_utterance(talk: Talk, utterance: int) -> Iterator[PartEvent]:
 
 
 def _at(talk: Talk, utterance: int, place: int, start: int, end: int) -> PartEvent | None:
-    best: tuple[int, PartStatus, str] | None = None
-    tokens = words(talk)
-    if tokens[place] not in _first_words():
+    if words(talk)[place] not in _first_words():
         return None
-    for status in STATUSES:
-        for side in ("before", "after"):
-            stop = _phrases(status, side).end(tokens, place)
-            if place < stop <= end and (best is None or stop > best[0]):
-                if side == "after" and not _ends_well(talk, place, stop, end):
-                    continue
-                best = stop, status, side
+    best = _longest(talk, place, end)
     split_off = _put_in(talk, place, end)
     if split_off is not None and (best is None or best[0] <= place + 1):
         found = _after(talk, place + 1, split_off - 1)
@@ -130,13 +122,51 @@ def _at(talk: Talk, utterance: int, place: int, start: int, end: int) -> PartEve
         stop, status, side = best
         found = _after(talk, stop, end) if side == "before" else NOTHING
         slight = found == NOTHING
-        for look in (_before, _said_before):
-            found = found if any(found[:3]) else look(talk, place, start)
-        if status in ("installed", "ordered", "quoted") and not found[1]:
-            found = _its_number(talk, place, stop, end, found)
+        found = _looked_for(talk, place, best, (start, end), found)
         if any(found[:3]):
             return _event(talk, utterance, place, stop, status, found, slight)
     return _new_one(talk, utterance, place, end)
+
+
+def _longest(talk: Talk, place: int, end: int) -> tuple[int, PartStatus, str] | None:
+    """Return where the longest words of a status stop, the status, and their side of the part."""
+    best: tuple[int, PartStatus, str] | None = None
+    for status in STATUSES:
+        for side in ("before", "after"):
+            stop = _phrases(status, side).end(words(talk), place)
+            if place < stop <= end and (best is None or stop > best[0]):
+                if side == "after" and not _ends_well(talk, place, stop, end):
+                    continue
+                best = stop, status, side
+    return best
+
+
+def _looked_for(
+    talk: Talk,
+    place: int,
+    best: tuple[int, PartStatus, str],
+    said: tuple[int, int],
+    found: "Found",
+) -> "Found":
+    """Look for the objects before the words where none came after, then further off."""
+    stop, status, _ = best
+    start, end = said
+    for look in (_before, _said_before):
+        found = found if any(found[:3]) else look(talk, place, start)
+    if status in ("installed", "ordered", "quoted") and not found[1]:
+        found = _its_number(talk, place, stop, end, found)
+    return found if any(found[:3]) else _understood(talk, status, start)
+
+
+def _understood(talk: Talk, status: PartStatus, start: int) -> "Found":
+    """Read "quoted at forty" of the part last told, "the old pack is ... for recycling" of it."""
+    if status in ("quoted", "ordered"):
+        return (), (), "it", False
+    thing = next((t for n in range(start, start + 4) if (t := _thing_at(talk, n))), None)
+    old = "old" in words(talk)[start : start + 3]
+    return (
+        NOTHING if status != "discarded" or not old or thing is None else ((thing,), (), "", False)
+    )
 
 
 def _its_number(talk: Talk, place: int, stop: int, end: int, found: "Found") -> "Found":

@@ -7,13 +7,25 @@ from functools import cache
 
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import figures
-from jobnotes.extract.lexicon import Tag, tag_of
 from jobnotes.extract.part_events import PartEvent, part_events
-from jobnotes.extract.spelled import Spelled, spelled
+from jobnotes.extract.part_names import (
+    count_of,
+    head_before,
+    is_no_part,
+    last_part,
+    not_parts,
+    part_before,
+    plain_name,
+    same_part,
+    thing_after,
+    things_after,
+    topic_of,
+)
+from jobnotes.extract.spelled import Spelled, last_group, spelled
 from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.things import Thing, thing_before, thing_in, things
-from jobnotes.extract.vocabulary import rules, singular_of, words
+from jobnotes.extract.things import Thing, thing_before, thing_in
+from jobnotes.extract.vocabulary import once_a_talk, rules, singular_of, words
 from jobnotes.numbers.lexicon import words as number_words
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.record import AnyFact, Flag, Part, PartStatus
@@ -53,13 +65,40 @@ def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
     }
     numbers = [n for n in spelled(talk) if n.is_part and n.start not in gone]
     marks: list[Spelled | PartEvent] = [*numbers, *part_events(talk)]
-    marks.sort(key=lambda mark: (mark.utterance, _order(mark), mark.start))
+    first = _first_said(talk)
+    marks.sort(key=lambda mark: (first.get(mark.start, mark.utterance), _order(mark), mark.start))
     for mark in marks:
         if isinstance(mark, Spelled):
             _take_number(talk, drafts, mark)
         else:
             _take_event(talk, drafts, mark)
     return tuple(_part(talk, draft) for draft in drafts)
+
+
+@once_a_talk
+def _first_said(talk: Talk) -> dict[int, int]:
+    """Return, by the start of a number that corrects another, where that one was said."""
+    return {
+        back.new.start: back.old.utterance
+        for back in takebacks(talk)
+        if isinstance(back.new, Spelled) and isinstance(back.old, Spelled)
+    }
+
+
+def _origin(talk: Talk, number: Spelled) -> Spelled:
+    """Return the number that this one corrects, or itself: the words by that one name the part."""
+    for back in takebacks(talk):
+        if back.new is number and isinstance(back.old, Spelled):
+            return back.old
+    return number
+
+
+def _now(talk: Talk, number: Spelled) -> str:
+    """Return the number that stands now for one that may have been taken back."""
+    for back in takebacks(talk):
+        if back.old is number and isinstance(back.new, Spelled):
+            return _whole(talk, back.new)
+    return number.number.text
 
 
 def _order(mark: Spelled | PartEvent) -> int:
@@ -92,7 +131,7 @@ def _part(talk: Talk, draft: _Draft) -> Part:
 
 
 def _take_number(talk: Talk, drafts: list[_Draft], number: Spelled) -> None:
-    text = number.number.text
+    text = _whole(talk, number)
     old = next((d for d in reversed(drafts[-KEPT:]) if d.number == text), None)
     if old is not None:
         old.spans.append((number.start, number.stop))
@@ -124,8 +163,17 @@ def _take_number(talk: Talk, drafts: list[_Draft], number: Spelled) -> None:
 def _same_tail(talk: Talk, number: Spelled) -> bool:
     """Tell "QX 42, same tail end": the rest of the number stays as it was."""
     following = words(talk)[number.stop : number.stop + 5]
-    phrases = Phrases(rules("parts")["superseded"]["same_tail"])
+    phrases = _superseded("same_tail")
     return any(phrases.end(following, at) > at for at in range(len(following)))
+
+
+def _whole(talk: Talk, number: Spelled) -> str:
+    """Return a number said whole, or completed from the one of which it corrects the end."""
+    text = number.number.text
+    for back in takebacks(talk):
+        if back.new is number and isinstance(back.old, Spelled) and number.number.plain:
+            return last_group(back.old.number.text, text) or text
+    return text
 
 
 def _carry_on(talk: Talk, drafts: Sequence[_Draft], draft: _Draft, number: Spelled) -> None:
@@ -176,14 +224,15 @@ def _replace(talk: Talk, drafts: list[_Draft], old: _Draft, number: Spelled, tex
 
 def _draft_for(talk: Talk, drafts: list[_Draft], number: Spelled) -> _Draft:
     """Return the part a number belongs to: one named shortly before, or a new one."""
-    thing = _thing_of(talk, number, drafts)
-    name = _head_before(talk, number) or (_clean(thing.name) if thing is not None else "")
-    name = name or _topic(talk, number)
+    first = _origin(talk, number)
+    thing = _thing_of(talk, first, drafts)
+    name = head_before(talk, first) or (plain_name(thing.name) if thing is not None else "")
+    name = name or topic_of(talk, first)
     known = next(
         (
             d
             for d in reversed(drafts[-KEPT:])
-            if not d.number and number.utterance - d.utterance <= NEAR and _same_part(d.name, name)
+            if not d.number and number.utterance - d.utterance <= NEAR and same_part(d.name, name)
         ),
         None,
     )
@@ -191,7 +240,7 @@ def _draft_for(talk: Talk, drafts: list[_Draft], number: Spelled) -> _Draft:
         return known
     draft = _Draft(name, utterance=number.utterance)
     if thing is not None:
-        draft.quantity = _count_before(talk, thing)
+        draft.quantity = count_of(talk, thing)
         if talk.utterance_of[thing.start] == number.utterance:
             draft.spans.append((thing.start, thing.stop))
     drafts.append(draft)
@@ -203,110 +252,12 @@ def _thing_of(talk: Talk, number: Spelled, drafts: Sequence[_Draft]) -> Thing | 
     start = talk.starts[number.utterance]
     previous = [d.place for d in drafts[-KEPT:] if d.number and start <= d.place <= number.start]
     begin = max([start, *previous])
-    thing = _last_part(talk, begin, number.start) or _thing_after(talk, number)
+    thing = last_part(talk, begin, number.start) or thing_after(talk, number)
     if thing is not None:
         return thing
     if begin > start:
         return thing_in(talk, start, begin)
-    return None if _topic(talk, number) else _part_before(talk, start)
-
-
-def _last_part(talk: Talk, start: int, stop: int) -> Thing | None:
-    """Return the last component named within tokens that can be a part ("bin" cannot)."""
-    thing = thing_in(talk, start, stop)
-    while thing is not None and _is_no_part(thing.name):
-        thing = thing_in(talk, start, thing.start) if thing.start > start else None
-    return thing
-
-
-def _part_before(talk: Talk, start: int) -> Thing | None:
-    thing = thing_before(talk, start)
-    for _ in range(NEAR):
-        if thing is None or not _is_no_part(thing.name):
-            break
-        thing = thing_before(talk, thing.start)
-    return thing
-
-
-def _is_no_part(name: str) -> bool:
-    return bool(set(name.split()[-1:]) & _not_parts())
-
-
-def _topic(talk: Talk, number: Spelled) -> str:
-    """Return the word or two before the first comma: "pockets, three of them new, PK4"."""
-    tokens, start = words(talk), talk.starts[number.utterance]
-    stop = next((n for n in range(start, number.start) if tokens[n] == ","), start)
-    named = [t for t in tokens[start:stop] if tag_of(t) & (Tag.HEAD | Tag.MODIFIER | Tag.UNKNOWN)]
-    plain = 0 < stop - start <= 2 and len(named) == stop - start
-    return " ".join(named) if plain and not _is_no_part(named[-1]) else ""
-
-
-def _head_before(talk: Talk, number: Spelled) -> str:
-    """Return the lone noun of "switch is q x four", where that noun is a verb as well."""
-    tokens, start = words(talk), talk.starts[number.utterance]
-    place = number.start - 1
-    if place <= start or tokens[place] not in ("is", "'s", ","):
-        return ""
-    alone = place - 1 == start or tokens[place - 2] in (",", "and", "the")
-    both = Tag.HEAD | Tag.VERB
-    return tokens[place - 1] if alone and tag_of(tokens[place - 1]) & both == both else ""
-
-
-def _thing_after(talk: Talk, number: Spelled) -> Thing | None:
-    end = bounds(talk, number.utterance).end
-    tokens = words(talk)
-    for place in range(number.stop, min(end, number.stop + 5)):
-        if tokens[place] in ("for", "is", "'s", "the", "a", ",", "that", "that's", "on"):
-            continue
-        thing = next(iter(things_after(talk, place)), None)
-        return thing if thing is not None and thing.start == place else None
-    return None
-
-
-def things_after(talk: Talk, start: int) -> tuple[Thing, ...]:
-    """Return the components named from a token on, a few at most."""
-    named = things(talk)
-    first = bisect_left(named, start, key=lambda thing: thing.start)
-    return named[first : first + 4]
-
-
-def _clean(name: str) -> str:
-    """Leave "new" and the like out of a part's name."""
-    spare = ("new", "fresh", "brand", "replacement", "number", "part", "genuine", "proper")
-    return " ".join(word for word in name.split() if word not in spare)
-
-
-def _same_part(one: str, two: str) -> bool:
-    """Tell whether two names can be of one part: the same head, and no sides that differ."""
-    shared = _heads(one) & _heads(two)
-    kinds = frozenset(rules("parts")["words"]["collections"])
-    if not shared or (shared <= kinds and len(one.split()) > 1 and len(two.split()) > 1):
-        return False
-    sides = rules("parts")["words"]["sides"]
-    sides_one, sides_two = ({w for w in name.split() if w in sides} for name in (one, two))
-    if sides_one and sides_two and sides_one != sides_two:
-        return False
-    return ("old" in one.split()) == ("old" in two.split())
-
-
-def _heads(name: str) -> set[str]:
-    """Return the singular of a name's last word; of "cord set", "cord" and "set"."""
-    said = name.split()
-    if said and said[-1] in rules("parts")["words"]["collections"]:
-        return {said[-1], singular_of(said[-2])} if len(said) > 1 else {said[-1]}
-    return {singular_of(said[-1])} if said else set()
-
-
-def _count_before(talk: Talk, thing: Thing) -> int | None:
-    """Read "two" of "two new pins"."""
-    tokens = words(talk)
-    first = talk.starts[talk.utterance_of[thing.start]]
-    for place in range(thing.start - 1, max(first - 1, thing.start - 4), -1):
-        if tokens[place] in ("new", "fresh", "more"):
-            continue
-        value = number_words("digits").get(tokens[place], 0)
-        return value if value > 1 else None
-    return None
+    return None if topic_of(talk, number) else part_before(talk, start)
 
 
 def _quantity(talk: Talk, start: int, stop: int) -> int | None:
@@ -346,13 +297,14 @@ def _take_event(talk: Talk, drafts: list[_Draft], event: PartEvent) -> None:
 
 
 def _targets(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Draft]:
-    texts = [number.number.text for number in event.numbers]
+    texts = [_now(talk, number) for number in event.numbers]
     found = [
         d for d in drafts[-KEPT:] if d.number and any(_is_said(d.number, text) for text in texts)
     ]
     for thing in event.objects:
         found += _of_thing(talk, drafts, event, thing)
-    if event.pronoun and not found:
+    apart = event.status == "discarded" and all(is_no_part(o.name) for o in event.objects)
+    if (event.pronoun or apart) and not found:
         found = _of_pronoun(talk, drafts, event)
     return found
 
@@ -363,10 +315,10 @@ def _is_said(number: str, text: str) -> bool:
 
 
 def _of_thing(talk: Talk, drafts: list[_Draft], event: PartEvent, thing: Thing) -> list[_Draft]:
-    name = _clean(thing.name)
+    name = plain_name(thing.name)
     if event.status == "discarded" and not name.startswith("old "):
         name = f"old {name}"
-    same = [d for d in drafts[-KEPT:] if _same_part(d.name, name) and not d.superseded]
+    same = [d for d in drafts[-KEPT:] if same_part(d.name, name) and not d.superseded]
     if event.status in ("reused", "removed", "discarded"):
         same = [d for d in same if not d.number]
     fits = [d for d in same if d.number or d.status == event.status]
@@ -375,19 +327,14 @@ def _of_thing(talk: Talk, drafts: list[_Draft], event: PartEvent, thing: Thing) 
         return fits if plural else [fits[-1]]
     if event.weak and not event.new:
         return []
-    if set(name.split()[-1:]) & _not_parts() or name in _not_parts() or not name:
+    if set(name.split()[-1:]) & not_parts() or name in not_parts() or not name:
         return []
     return [_named(talk, drafts, event, thing, name)]
 
 
-@cache
-def _not_parts() -> frozenset[str]:
-    return frozenset(rules("parts")["words"]["not_parts"])
-
-
 def _named(talk: Talk, drafts: list[_Draft], event: PartEvent, thing: Thing, name: str) -> _Draft:
     draft = _Draft(name, utterance=event.utterance, place=thing.stop)
-    draft.quantity = _count_before(talk, thing)
+    draft.quantity = count_of(talk, thing)
     draft.spans.append((thing.start, thing.stop))
     drafts.append(draft)
     return draft
@@ -405,7 +352,7 @@ def _of_pronoun(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Dra
     if "old" in event.pronoun.split():
         return _old_ones(talk, drafts, event)
     start = talk.starts[event.utterance]
-    thing = _last_part(talk, start, event.start)
+    thing = last_part(talk, start, event.start)
     if event.status == "reused":
         thing = next((t for t in things_after(talk, start) if t.stop <= event.start), None)
     last = near[-1] if near else None
@@ -413,7 +360,7 @@ def _of_pronoun(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Dra
         return _of_thing(talk, drafts, event, thing)
     if last is not None:
         return [last]
-    earlier = _part_before(talk, event.start)
+    earlier = part_before(talk, event.start)
     return _of_thing(talk, drafts, event, earlier) if earlier is not None else []
 
 
@@ -422,7 +369,7 @@ def _old_ones(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Draft
     thing = thing_before(talk, event.start)
     if not drafts or thing is None:
         return []
-    return [_named(talk, drafts, event, thing, f"old {drafts[-1].name or _clean(thing.name)}")]
+    return [_named(talk, drafts, event, thing, f"old {drafts[-1].name or plain_name(thing.name)}")]
 
 
 def _last_two(near: Sequence[_Draft]) -> list[_Draft]:

@@ -6,7 +6,7 @@ from jobnotes.extract.cues import Cue, cues
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.sections import sections
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk
+from jobnotes.extract.vocabulary import once_a_talk, words
 from jobnotes.record import AnyFact, Audience, Private
 
 FARTHEST = 12  # utterances; a "back on the record" later than this closes nothing
@@ -67,7 +67,9 @@ def _openings(talk: Talk) -> list[Cue]:
     headed = [
         Cue(s.start, s.start + 1, "sections.private") for s in sections(talk) if s.role == "private"
     ]
-    said = [*cues(talk, "private.opens"), *_kept_off(talk)]
+    ended = {n for back in cues(talk, "private.back") for n in range(back.start, back.stop)}
+    opened = [cue for cue in cues(talk, "private.opens") if cue.start not in ended]
+    said = [*opened, *_kept_off(talk)]
     first: dict[int, Cue] = {}
     for cue in sorted([*headed, *said], key=lambda cue: cue.start):
         first.setdefault(talk.utterance_of[min(cue.start, len(talk.doc) - 1)], cue)
@@ -124,7 +126,8 @@ def _ends(talk: Talk, number: int, back: Cue) -> bool:
     said = talk.utterance(number)
     light = Tag.PUNCTUATION | Tag.FILLER
     rest = [n for n in range(back.stop, said.end) if not tags(talk)[n] & light]
-    return back.start - said.start > CONTENT and len(rest) <= 1
+    ends = words(talk)[back.start] == "end"
+    return (ends or back.start - said.start > CONTENT) and len(rest) <= 1
 
 
 def _says_more(talk: Talk, number: int, cue: Cue) -> bool:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from jobnotes.extract.doubted import doubts
 from jobnotes.extract.judging import Judged, judged
 from jobnotes.extract.surroundings import phase_in, when_in, where_in
 from jobnotes.extract.talk import Talk
@@ -53,7 +54,7 @@ def _reading(talk: Talk, one: Judged, value: Value, phase: str | None) -> Readin
         evidence=evidence_of(talk, one),
         rule=f"measures.{choice.measure.id}",
         confidence=_confidence(one),
-        flags=(*choice.flags, *_bound_flags(one)),
+        flags=(*choice.flags, *_bound_flags(one), *doubts(talk, one.figure, choice.measure.id)),
     )
 
 

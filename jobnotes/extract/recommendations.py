@@ -318,6 +318,7 @@ def _split(talk: Talk, one: Advice) -> Iterator[Advice]:
     start, texts = one.start, words(talk)
     for place in range(one.start + 1, one.stop - 1):
         joined = _leads_verb(talk, place + 1) and _leads_verb(talk, start)
+        joined = joined or (texts[place + 1].endswith("ing") and texts[start].endswith("ing"))
         if texts[place] == "and" and (joined or _another(talk, place + 1, one.stop)):
             yield Advice(one.lead if start == one.start else start, start, place, one.rule)
             start = place + 1

@@ -6,9 +6,9 @@ from dataclasses import replace
 from functools import partial
 
 from jobnotes.extract.clauses import Clause, clauses
+from jobnotes.extract.cleared import cleared
 from jobnotes.extract.complaints import complaint_tokens
 from jobnotes.extract.cues import cues
-from jobnotes.extract.cleared import cleared
 from jobnotes.extract.denials import denial
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.loose import loose
@@ -28,6 +28,7 @@ OUTSIDERS = group("seen", "outsiders")
 
 IT = group("seen", "it")
 MACHINE = group("seen", "machine")
+SPARED = group("seen", "spared")
 ENGINE = group("seen", "engine")
 GUESSED = ("findings.unlisted",)
 SHORT = 2  # words of a state that may follow at some distance ("..., broken")
@@ -74,7 +75,11 @@ def _has_figure(talk: Talk, clause: Clause) -> bool:
 def _judges(talk: Talk, clause: Clause, measured: Noun) -> bool:
     """Tell "so it's okay" and "so they're fine", said of what was measured just before."""
     near = clause.utterance - talk.utterance_of[measured.start] <= JUDGED
-    return near and clause.link in ("so", "and so") and words(talk)[clause.start] in ("it", "they", "that")
+    return (
+        near
+        and clause.link in ("so", "and so")
+        and words(talk)[clause.start] in ("it", "they", "that")
+    )
 
 
 def _past_told(talk: Talk, clause: Clause) -> Clause:
@@ -108,7 +113,9 @@ def _tells_state(talk: Talk, clause: Clause) -> bool:
     )
     fine = cues(talk, "findings.fine", clause.start, clause.stop)
     return (
-        (bool(fine) or not advised) and not photo and not cues(talk, "findings.hearsay", clause.start, clause.stop)
+        (bool(fine) or not advised)
+        and not photo
+        and not cues(talk, "findings.hearsay", clause.start, clause.stop)
     )
 
 
@@ -182,13 +189,21 @@ def _past_found(talk: Talk, clause: Clause) -> Clause:
 def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
     state = _state_of(talk, subject.stop, clause)
     said = set(words(talk)[subject.stop : clause.stop])
-    if not subject.own and said & MACHINE and "it" in words(talk)[clause.start : subject.stop]:
+    pointed = {"it", "that", "she"} & set(words(talk)[clause.start : subject.stop])
+    denied = any(kind & Tag.NEGATION for kind in tags(talk)[subject.stop : subject.stop + 2])
+    if not subject.own and pointed and said & (SPARED if denied else MACHINE):
         return  # "it died" tells of the machine, not of the part named last
     if state and not subject.own and said & ENGINE:
         engine = Noun(clause.start, subject.stop, "engine")
         yield _seen(talk, clause, engine, state)
         return
     if state and state.rule in GUESSED and not all(_is_component(talk, n) for n in subject.nouns):
+        return
+    if state and words(talk)[clause.start] == "neither":
+        name = subject.nouns[0]
+        text = "not " + talk.text(state.start, state.stop).strip(" ,.;:")
+        rule = state.rule
+        yield Seen(name, text, clause.start, state.stop, rule, not state.good, True, clause)
         return
     if state and not (not subject.own and clause.start == subject.stop):
         for what in (n for n in subject.nouns if not _is_tool(n)):
@@ -230,8 +245,9 @@ def _state_of(talk: Talk, place: int, clause: Clause) -> State | None:
 def _had(talk: Talk, place: int, clause: Clause) -> State | None:
     """Read what a thing has: "has a chipped seat", "had two vanes cracked", "'s got play"."""
     kinds, texts = tags(talk), words(talk)
-    owns = kinds[place] & Tag.HAVE or texts[place + 1 : place + 2] == ("got",)
-    start = place + 1 + (texts[place + 1 : place + 2] == ("got",))
+    more = place + 1 < clause.stop and texts[place + 1] in ("got", "showing")
+    owns = kinds[place] & Tag.HAVE or more or texts[place] in ("shows", "showed")
+    start = place + 1 + more
     while start < clause.stop and (
         kinds[start] & Tag.DETERMINER or texts[start] in ("been", "also", "just")
     ):
@@ -251,7 +267,8 @@ def _had(talk: Talk, place: int, clause: Clause) -> State | None:
         return None
     good = bool(kinds[told] & Tag.GOOD)
     negated = any(kind & Tag.NEGATION for kind in kinds[place:told])
-    return State(start, clause.stop, "findings.has", good or negated, negated)
+    first = place if negated else start
+    return State(first, clause.stop, "findings.has", good or negated, negated)
 
 
 def _tells(talk: Talk, place: int) -> bool:

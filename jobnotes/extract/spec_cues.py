@@ -33,7 +33,7 @@ def _lists(side: str) -> tuple[tuple[str, str, Phrases], ...]:
 @cache
 def _never() -> tuple[tuple[str, str, Phrases], ...]:
     told = rules("specs")["never"]
-    heads = [f"{head} {verb}" for head in told["heads"] for verb in told["verbs"]]
+    heads = [*told["bare"], *(f"{head} {verb}" for head in told["heads"] for verb in told["verbs"])]
     over = [f"{head} {word}" for head in heads for word in told["over"]]
     exceed = [f"{head} exceed" for head in told["heads"]]
     under = [f"{head} {word}" for head in heads for word in told["under"]]
@@ -107,6 +107,12 @@ def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
         token in ("or", "so", "there", "on", "it", "that", "is", "'s", "a")
         for token in tokens[start:stop]
     )
+
+
+def is_negated(talk: Talk, figure: Figure) -> bool:
+    """Tell "nothing over two is okay", which turns the side of a limit round."""
+    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 4) : figure.start]
+    return bool(set(before) & set(rules("specs")["never"]["negations"]))
 
 
 def verdict_after(talk: Talk, figure: Figure) -> str:

@@ -3,7 +3,7 @@
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.judging import Judged, judged
 from jobnotes.extract.readings import evidence_of
-from jobnotes.extract.spec_cues import also_spec, source_in
+from jobnotes.extract.spec_cues import also_spec, is_negated, source_in
 from jobnotes.extract.talk import Talk
 from jobnotes.record import AnyFact, Flag, Spec
 
@@ -45,7 +45,7 @@ def _joined(low: Spec, high: Spec) -> Spec:
 
 def _spec(talk: Talk, one: Judged) -> Spec:
     choice, figure = one.choice, one.figure
-    direction = _direction(one)
+    direction = _direction(talk, one)
     low = None if direction == "high" else choice.low.value
     high = None if direction == "low" else choice.high.value
     cue = one.cue or also_spec(talk, figure.stop, one.window.right + 2)
@@ -71,7 +71,7 @@ def _end_of_source(talk: Talk, one: Judged) -> int:
     return min(one.window.right + 8, bounds(talk, one.figure.utterance).end)
 
 
-def _direction(one: Judged) -> str:
+def _direction(talk: Talk, one: Judged) -> str:
     """Return "low", "high" or nothing (both ends given, or one value)."""
     if one.figure.quantity.is_range:
         return ""
@@ -83,7 +83,7 @@ def _direction(one: Judged) -> str:
         fine = one.choice.measure.id == "measurement" and one.choice.unit == "thou"
         return "high" if fine else one.choice.measure.limit
     if said == "" and bound in ("over", "under"):
-        return "low" if bound == "over" else "high"
+        return "low" if (bound == "over") != is_negated(talk, one.figure) else "high"
     return said
 
 

@@ -32,22 +32,45 @@ def spelled(talk: Talk) -> tuple[Spelled, ...]:
     for utterance in range(len(talk.starts)):
         if utterance not in private_utterances(talk):
             said = bounds(talk, utterance)
-            found += _in_utterance(words(talk)[said.start : said.end], said.start, utterance)
+            tokens = words(talk)[said.start : said.end]
+            found += _in_utterance(tokens, said.start, utterance, found[-1:])
     return tuple(found)
 
 
-def _in_utterance(tokens: tuple[str, ...], offset: int, utterance: int) -> list[Spelled]:
+def _in_utterance(
+    tokens: tuple[str, ...], offset: int, utterance: int, before: list[Spelled]
+) -> list[Spelled]:
     found: list[Spelled] = []
     at = 0
     while at < len(tokens):
         number = part_number_at(tokens, at) if may_start(tokens, at) else None
-        if number is None or (number.plain and not _named(tokens, number)):
+        last = next(iter(found[-1:] or before), None)
+        if number is None or not _counts(tokens, number, last, utterance):
             at = at + 1 if number is None or not number.plain else max(at + 1, number.stop)
             continue
         part = not _other(tokens, number)
         found.append(Spelled(offset + number.start, offset + number.stop, utterance, number, part))
         at = number.stop
     return found
+
+
+def _counts(
+    tokens: tuple[str, ...], number: PartNumber, last: Spelled | None, utterance: int
+) -> bool:
+    if not number.plain or _named(tokens, number):
+        return True
+    if last is None or not last.is_part or utterance - last.utterance > 1:
+        return False
+    end = number.start - (tokens[number.start - 1 : number.start] in ((".",), (",",)))
+    told = _cues("corrected").begin(tokens, end) < end
+    return told and last_group(last.number.text, number.text) != ""
+
+
+def last_group(whole: str, figures: str) -> str:
+    """Put figures in the place of a number's last figures, as many; nothing if it has fewer."""
+    head, tail = whole[: -len(figures)], whole[-len(figures) :]
+    fits = tail.isdigit() and len(figures) >= 2 and not head[-1:].isdigit() and bool(head)
+    return head + figures if fits else ""
 
 
 def _named(tokens: tuple[str, ...], number: PartNumber) -> bool:
@@ -68,8 +91,13 @@ def _named(tokens: tuple[str, ...], number: PartNumber) -> bool:
 
 
 def _other(tokens: tuple[str, ...], number: PartNumber) -> bool:
-    before = tokens[max(0, number.start - REACH) : number.start]
-    return "part" not in before and bool(rules_of_others() & set(before))
+    start = max(0, number.start - REACH)
+    before = {
+        tokens[at]
+        for at in range(start, number.start)
+        if tokens[at] != "order" or tokens[at - 1] not in ("on", "back", "to")
+    }
+    return "part" not in before and bool(rules_of_others() & before)
 
 
 @cache

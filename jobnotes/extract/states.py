@@ -1,6 +1,6 @@
 """The state said of a thing: its words, and whether it is bad or denied."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from jobnotes.extract.clauses import Clause
@@ -36,9 +36,18 @@ def state_after_verb(talk: Talk, place: int, clause: Clause) -> State | None:
     while not found and here < min(start + NEAR, clause.stop):
         found = _state_at(talk, start, here, clause)
         if not found and not _leads_on(talk, here):
-            return _unlisted(talk, start, here, clause)
+            found = _unlisted(talk, start, here, clause)
+            break
         here += 1
-    return found
+    return _with_denial(talk, found) if found else None
+
+
+def _with_denial(talk: Talk, found: State) -> State:
+    """Take in the verb that denies: "isn't bent", "wasn't slipping"."""
+    denied = tags(talk)[found.start - 1] & Tag.NEGATION and tags(talk)[found.start - 1] & Tag.COPULA
+    if found.negated or not denied:
+        return found
+    return replace(found, start=found.start - 1, good=not found.good, negated=True)
 
 
 def _past_verb(talk: Talk, place: int, clause: Clause) -> int:
@@ -117,7 +126,10 @@ def _compared(talk: Talk, place: int, clause: Clause) -> bool:
 
 
 def _names_next(talk: Talk, place: int, clause: Clause) -> bool:
-    """Tell "is a dry clutch" (a kind of clutch) from "is dry"."""
+    """Tell "is a dry clutch" and "is the black and yellow wire" from "is dry"."""
+    article = words(talk)[place - 1] in ("the", "a", "an") and place > clause.start
+    if article and any(k & Tag.HEAD for k in tags(talk)[place + 1 : min(place + 4, clause.stop)]):
+        return True
     after = tags(talk)[place + 1] if place + 1 < clause.stop else NONE
     return bool(after & Tag.HEAD) and not after & (Tag.STATE | Tag.VERB)
 
@@ -158,6 +170,9 @@ def state_alone(talk: Talk, place: int, clause: Clause) -> State | None:
     if here > place and words(talk)[place] in ("on", "the", "a") and after & Tag.HEAD:
         return None
     if here > place and words(talk)[here - 1] == "on":
+        return None
+    following = words(talk)[here + 1 : here + 2]
+    if following == ("number",) or (words(talk)[here] == "straight" and after & Tag.PREPOSITION):
         return None
     return (
         None

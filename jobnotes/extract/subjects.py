@@ -137,9 +137,9 @@ def _pieces(talk: Talk, clause: Clause, topic: Noun | None) -> Subject | None:
     meant = topic or antecedent(talk, clause.start)
     if meant is None:
         return None
-    told = " ".join(t for t in said if t not in ("ones",))
+    told = " ".join(t for t in said if t not in ("ones", "pair", "set"))
     head = meant.name.split()
-    many = "and" in said or "both" in said
+    many = bool({"and", "both", "pair", "set"} & set(said))
     name = f"{_without_one(told)} {_told_apart(head, many)}".strip()
     return Subject((Noun(clause.start, place, name, told),), place, own=True)
 

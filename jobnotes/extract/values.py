@@ -58,7 +58,7 @@ def options_of(number: Number, unit: str) -> Sequence[Spoken]:
     found = number.options
     if unit == "rpm":
         short = [o for o in found if o.form in ("shorthand", "decimal") and o.value < 40]
-        found += tuple(plain(o.value * 1000, "thousands") for o in short)
+        found += tuple(plain(Decimal(int(o.value * 1000)), "thousands") for o in short)
         whole = [o for o in found if o.form == "plain" and o.value % 1 == 0 and o.value < 100]
         found += tuple(plain(o.value * times, "thousands") for o in whole for times in (100, 1000))
     if unit == "in" and found[0].form == "hundreds" and 100 <= found[0].value < 1000:

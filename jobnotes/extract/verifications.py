@@ -226,7 +226,7 @@ def _ceased(talk: Talk, clause: Clause) -> bool:
         and _bids(texts[place], texts[place + 1])
     ):
         return False
-    does = Tag.FAULT | Tag.BEHAVIOUR | Tag.OTHER_VERB | Tag.LINKING
+    does = Tag.FAULT | Tag.BEHAVIOUR | Tag.OTHER_VERB | Tag.LINKING | Tag.VERB
     return bool(after & does) or after == Tag.UNKNOWN
 
 
@@ -251,7 +251,14 @@ def _behaves(talk: Talk, clause: Clause) -> bool:
     text = texts[place]
     if text.endswith("ing"):
         return bool(kinds[place - 1] & (Tag.COPULA | Tag.ADVERB)) and place > clause.start
-    past = (text.endswith("ed") and not kinds[place] & Tag.WEAK) or text in ("ran", "held", "kept", "drove", "spun", "blew")
+    past = (text.endswith("ed") and not kinds[place] & Tag.WEAK) or text in (
+        "ran",
+        "held",
+        "kept",
+        "drove",
+        "spun",
+        "blew",
+    )
     named = subject is not None or text in rules("verifications")["running"]["words"].split()
     many = subject is not None and subject.nouns[-1].name.endswith("s")
     return (text.endswith("s") and not text.endswith("ss")) or (past and named) or many

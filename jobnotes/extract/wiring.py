@@ -47,7 +47,9 @@ def _stretches(talk: Talk, start: int, stop: int) -> list[tuple[int, int]]:
     """Cut at marks before each colour, so that a list of wires gives one stretch each."""
     cuts = [start]
     for place in range(start + 1, stop):
-        if words(talk)[place - 1] in ENDS | {"and"} and _colour_stop(talk, place, stop) > place:
+        joined = words(talk)[place - 1] == "and" and words(talk)[place - 2] in _set("colours")
+        parted = words(talk)[place - 1] in ENDS | {"and"} and not joined
+        if parted and _colour_stop(talk, place, stop) > place:
             cuts.append(place)
     return list(zip(cuts, [*cuts[1:], stop], strict=True))
 

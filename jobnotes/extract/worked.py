@@ -67,9 +67,11 @@ def _verb_at(talk: Talk, clause: Clause, place: int) -> Hit | None:
 
 def _in_present(talk: Talk, clause: Clause, place: int) -> bool:
     """Tell "now I take off the cover" and "oil I change", told while doing it."""
+    if place == clause.start or words(talk)[place - 1] not in ("i", "we"):
+        return False
     before = words(talk)[clause.start : place]
     said = words(talk)[place] in verbs.plain_forms() or words(talk)[place] in verbs.gapped()
-    us = bool(before) and before[-1] in ("i", "we") and words(talk)[place] not in REPORTING
+    us = words(talk)[place] not in REPORTING
     led = {*before, clause.link}
     return us and said and not led & UNREAL and not led & {"when", "whenever", "did", "do"}
 
@@ -189,7 +191,9 @@ def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
         return "disconnect" if hit.end > hit.place + 1 else "remove"
     if hit.infinitive == "swap" and "new" in words(talk)[hit.start : hit.clause.stop]:
         return "replace"
-    if hit.infinitive in ("adjust", "open", "close", "reset", "bring") and _to_figure(talk, hit):
+    if words(talk)[hit.place].startswith("reset") and head in _listed("resettable"):
+        return "reset"
+    if hit.infinitive in ("adjust", "open", "close") and _to_figure(talk, hit):
         return "inflate" if singular_of(head) in ("tyre", "tire") else "adjust"
     if head in fluids():
         return {"replace": "change", "install": "fill"}.get(hit.infinitive, hit.infinitive)
@@ -209,7 +213,7 @@ def _to_figure(talk: Talk, hit: Hit) -> bool:
     """Tell "closed it up to twenty" and "reset the gap at ten", which set a measure."""
     texts, kinds = words(talk), tags(talk)
     return any(
-        texts[n] in ("to", "at")[: 1 + (hit.infinitive != "reset")] and kinds[n + 1] & Tag.NUMBER
+        texts[n] in ("to", "at") and kinds[n + 1] & Tag.NUMBER
         for n in range(hit.place + 1, hit.clause.stop - 1)
     )
 

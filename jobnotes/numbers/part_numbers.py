@@ -145,7 +145,7 @@ def _may_go_on(tokens: Sequence[str], comma: int, pieces: Sequence[_Piece]) -> b
 
 
 def _one_more(tokens: Sequence[str], at: int) -> bool:
-    """Tell a group that goes on after a comma: single figures, "triple oh", one letter explained."""
+    """Tell a group that goes on after a comma: single figures, "triple oh", one letter."""
     stop = next((n for n in range(at, len(tokens)) if tokens[n] in (",", ".")), len(tokens))
     group = list(tokens[at:stop])
     if not group or len(group) > 4:

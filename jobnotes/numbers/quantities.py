@@ -1,10 +1,9 @@
 """Figures in a stretch of tokens: a number or a range with its unit, its bounds and its role."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from functools import cache
-from typing import Literal
 
 from jobnotes.numbers.joining import (
     between,
@@ -18,39 +17,9 @@ from jobnotes.numbers.lexicon import table
 from jobnotes.numbers.naming_numbers import clock_stop, is_numbered, is_year
 from jobnotes.numbers.number import Number, Spoken, plain
 from jobnotes.numbers.phrases import Phrases
+from jobnotes.numbers.quantity import Bound, Quantity, Role
 from jobnotes.numbers.spoken import number_at
 from jobnotes.numbers.units import UnitName, measures, unit_at
-
-Bound = Literal["", "range", "least", "most", "over", "under"]
-Role = Literal["", "price", "age", "times", "vague", "clock", "size", "name", "ratio", "phone"]
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """Tokens start to stop (stop excluded): a number, or a range, with its unit and its bounds.
-
-    `low` and `high` are the same number unless `bound` is "range"; `units` holds every code that
-    the unit said can stand for, likeliest first, and is empty when none was said. `role` is set
-    when the figure is no measurement: a price, an age, a name such as "number two", and so on.
-    """
-
-    start: int
-    stop: int
-    low: Number
-    high: Number
-    units: tuple[str, ...] = ()
-    unit_stop: int = 0
-    singular: bool = False
-    bound: Bound = ""
-    about: bool = False
-    role: Role = ""
-    change: bool = False
-    said: str = ""
-
-    @property
-    def is_range(self) -> bool:
-        """Tell a range from a single number."""
-        return self.low is not self.high
 
 
 def quantities(tokens: Sequence[str]) -> tuple[Quantity, ...]:

@@ -88,11 +88,18 @@ def story(job: Job, shop: Shop, draft: bool, *, prices: bool = False) -> Story:
         customer=clean(job.customer),
         technician=clean(job.technician),
         machine=_machine(job.machine),
-        date=f"{job.created_at.day} {job.created_at:%B %Y}",
+        date=_date(job),
         draft=draft,
         notes=_notes(job) if draft else (),
         sections=tuple(section for section in sections if section.blocks),
     )
+
+
+def _date(job: Job) -> str:
+    """Return the day on which the last words were recorded, or the job was started."""
+    recorded = [recording.started_at for recording in job.recordings if recording.started_at]
+    day = max((moment.date() for moment in recorded), default=job.created_at.date())
+    return f"{day.day} {day:%B %Y}"
 
 
 def _machine(machine: Machine) -> str:

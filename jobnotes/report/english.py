@@ -174,12 +174,32 @@ def state_of(what: str, state: str, *, negated: bool, where: str = "") -> str:
     verb = _verb(first, was, negated=negated)
     if verb:
         return f"{subject} {verb} {' '.join(state.split()[1:])}".strip()
+    if state in ("none", "no"):
+        return f"there {was} no {what}{where}"
+    if state.startswith("the "):
+        return f"{subject} {was} {'not ' if negated else ''}{state}"
+    if state.startswith("not "):
+        return f"{subject} {was} {state}"
     if _is_thing(state):
         return f"{subject} had {_thing(state, negated=negated)}"
     if _is_quality(state.lower().split()):
         return f"{subject} {was} {'not ' if negated else ''}{state}"
     denied = negated and first not in rules("english")["denials"]["words"]
     return f"{what}{where}: {'not ' if denied else ''}{state}"
+
+
+def as_advice(text: str) -> str:
+    """Return advice as it is given: "checking the belt and cleaning it" as "check ... clean"."""
+    return re.sub(r"(^|\band )([a-z]+ing)\b", lambda found: found[1] + _plain(found[2]), text)
+
+
+def _plain(word: str) -> str:
+    return _plain_of_ing().get(word, word)
+
+
+@cache
+def _plain_of_ing() -> dict[str, str]:
+    return {verbs.ing(base): base for base in verbs.plain_forms()}
 
 
 def _verb(first: str, was: str, *, negated: bool) -> str:

@@ -145,7 +145,8 @@ def recommendation(fact: Recommendation) -> Sentence:
     """Say what is advised, and by when if that was said."""
     text, urgency = clean(fact.text), clean(fact.urgency)
     known = not urgency or urgency.lower() in text.lower()
-    return _said(fact, text if known else f"{text} – {urgency}")
+    advice = english.as_advice(text)
+    return _said(fact, advice if known else f"{advice} – {urgency}")
 
 
 def wiring(fact: Wiring) -> Sentence:
@@ -155,13 +156,18 @@ def wiring(fact: Wiring) -> Sentence:
     ends = {
         "from": fact.from_point,
         "to": fact.to_point,
-        "through connector": fact.connector,
+        _through(fact.connector): fact.connector,
     }
     if not any(clean(end) for end in ends.values()):
         return Sentence("", (fact.id,))
     way = " ".join(f"{word} {clean(end)}" for word, end in ends.items() if clean(end))
     purpose = f" (for: {clean(fact.purpose)})" if clean(fact.purpose) else ""
     return _said(fact, f"{wire} {way}{purpose}")
+
+
+def _through(connector: str) -> str:
+    """Name the connector as one, unless its own name does."""
+    return "through" if "connector" in clean(connector).lower() else "through connector"
 
 
 def labour(fact: Labour) -> Sentence:

@@ -6,6 +6,7 @@ import pytest
 
 from jobnotes.report.english import (
     a,
+    as_advice,
     clean,
     is_plural,
     joined,
@@ -230,3 +231,26 @@ def test_a_state_that_is_a_clause_keeps_its_own_verb(
     state: str, negated: bool, clause: str
 ) -> None:
     assert state_of("bearing", state, negated=negated) == clause
+
+
+@pytest.mark.parametrize(
+    ("said", "advice"),
+    [
+        ("cleaning the filter and checking the oil", "clean the filter and check the oil"),
+        ("replace the tyre", "replace the tyre"),
+        ("spring cleaning", "spring cleaning"),
+    ],
+)
+def test_advice_is_given_as_what_to_do(said: str, advice: str) -> None:
+    assert as_advice(said) == advice
+
+
+@pytest.mark.parametrize(
+    ("what", "state", "clause"),
+    [
+        ("spark", "none", "there was no spark"),
+        ("switch", "not the cause", "the switch was not the cause"),
+    ],
+)
+def test_what_is_not_there_or_not_so_is_said_in_a_sentence(what, state, clause) -> None:
+    assert state_of(what, state, negated=True) == clause

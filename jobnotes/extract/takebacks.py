@@ -230,17 +230,22 @@ def _both_have_units(old: Item, new: Item) -> bool:
 
 def _earlier(talk: Talk, utterance: int) -> TakeBack | None:
     said = bounds(talk, utterance)
-    here = items_in(talk, said.start, said.end)
+    here = [item for item in items_in(talk, said.start, said.end) if not _counts_cue(talk, item)]
     mention = _phrase_in(talk, "mentions", said.start, said.end)
     about = _phrase_in(talk, "about", said.start, said.end)
     if mention and here:
-        back = _named_again(talk, here, mention)
+        back = _denied(talk, here, mention) or _named_again(talk, here, mention)
         if back:
             return back
         about = about or _strong_in(talk, said.start, said.end)
     if about and here and not is_kept(talk, utterance):
         return _denied(talk, here, about) or _by_words(talk, here, about)
     return None
+
+
+def _counts_cue(talk: Talk, item: Item) -> bool:
+    """Tell "one correction" from a figure."""
+    return _phrases("cues", "strong").end(words(talk), item.stop) > item.stop
 
 
 def is_kept(talk: Talk, utterance: int) -> bool:

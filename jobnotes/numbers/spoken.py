@@ -140,6 +140,8 @@ def _denominator(tokens: Sequence[str], at: int) -> tuple[int, int] | None:
     token = tokens[at]
     if token in words("fractions"):
         return words("fractions")[token], at + 1
+    if token in words("misspelt_fractions") and _inch_follows(tokens, at + 1):
+        return words("misspelt_fractions")[token], at + 1
     if found := _NTHS.match(token):
         bottom = int(found[1])
         return (bottom, at + 1) if bottom in (4, 8, 16, 32, 64) else None
@@ -147,6 +149,11 @@ def _denominator(tokens: Sequence[str], at: int) -> tuple[int, int] | None:
     if at + 1 < len(tokens) and tokens[at + 1] in long:
         return long[tokens[at + 1]], at + 2
     return None
+
+
+def _inch_follows(tokens: Sequence[str], at: int) -> bool:
+    after = tuple(tokens[at : at + 3])
+    return after[:1] in (("inch",), ("inches",)) or after == ("of", "an", "inch")
 
 
 def _long_fractions() -> dict[str, dict[str, int]]:

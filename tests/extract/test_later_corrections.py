@@ -79,3 +79,12 @@ def test_a_part_number_said_again_nearly_the_same_replaces_the_first() -> None:
         "sorry, that's a two on the end, golf hotel four four oh five two",
     )
     assert [one.number for one in heard(Part, *lines)] == ["GH44052"]
+
+
+def test_one_correction_is_no_figure_that_something_else_equals() -> None:
+    lines = (
+        "compression is ninety-five psi",
+        "belt deflection is one inch",
+        "one correction, the compression I gave, make that ninety-two, not ninety-five",
+    )
+    assert sorted(values(*lines)) == ["1", "92"]

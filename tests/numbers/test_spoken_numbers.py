@@ -160,3 +160,14 @@ def test_no_run_of_number_words_breaks_the_grammar(heard):
     for place in range(len(heard)):
         number = number_at(heard, place)
         assert number is None or number.stop > place
+
+
+def test_eighths_are_read_as_recognisers_misspell_them():
+    number = number_at(tokens("three eights of an inch"), 0)
+    assert number is not None
+    assert number.value == Decimal("0.375")
+
+
+def test_eights_without_an_inch_are_no_fraction():
+    number = number_at(tokens("three eights"), 0)
+    assert number is None or number.value != Decimal("0.375")

@@ -57,6 +57,9 @@ def print_job(job: Job) -> None:
     print(f"Job {job.id}  {job.machine.description}  {job.customer}".rstrip())
     for run in job.stages:
         print(f"  {run.stage}: {'done' if run.done else f'not done: {run.why} {run.remedy}'}")
+    for recording in job.recordings:
+        print(f"  {recording.name}: {clock(recording.duration_s)} long")
+        _print_flags(recording.flags)
     for fact in sorted(job.facts, key=lambda fact: not fact.open_flags):
         _print_fact(fact)
     for photo in job.photos:
@@ -77,7 +80,8 @@ def _print_fact(fact: AnyFact) -> None:
 
 def _print_flags(flags: Sequence[Flag]) -> None:
     for flag in flags:
-        print(f"    ! {flag.why}")
+        if flag.open:
+            print(f"    ! {flag.why}")
 
 
 def described(fact: AnyFact) -> str:

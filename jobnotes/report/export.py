@@ -14,6 +14,7 @@ from jobnotes.record import (
     Labour,
     Photo,
     Private,
+    Recording,
     State,
     Withdrawn,
 )
@@ -57,7 +58,14 @@ def facts_json(job: Job) -> dict[str, Any]:
         "private": sorted({n for f in standing if isinstance(f, Private) for n in f.utterances}),
         "withdrawn": [_withdrawn(job, f) for f in standing if isinstance(f, Withdrawn)],
         "photos": [_photo(job, photo) for photo in job.photos],
+        "recordings": [_recording(recording) for recording in job.recordings],
     }
+
+
+def _recording(recording: Recording) -> dict[str, Any]:
+    """A recording and what is in doubt about it as a whole, such as that nothing was heard."""
+    open_codes = [flag.code for flag in recording.flags if flag.open]
+    return {"name": recording.name, "duration_s": recording.duration_s, "flags": open_codes}
 
 
 def _entry(job: Job, fact: AnyFact) -> dict[str, Any]:

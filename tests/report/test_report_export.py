@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 from report_jobs import FLAG, Bench, changed, repair
 
-from jobnotes.record import Audience, Complaint, Labour, State
+from jobnotes.record import Audience, Complaint, Flag, Labour, Recording, State
 from jobnotes.report.export import facts_json
 
 
@@ -15,8 +15,15 @@ def test_every_kind_of_fact_has_its_key():
     assert set(told) == {
         "complaint", "readings", "specs", "parts", "actions", "findings", "recommendations",
         "verification", "labour_minutes", "private", "withdrawn", "causes", "tests", "wiring",
-        "decisions", "symptoms", "cautions", "photos",
+        "decisions", "symptoms", "cautions", "photos", "recordings",
     }  # fmt: skip
+
+
+def test_a_recording_in_which_nobody_spoke_says_so():
+    silent = Flag(by="speech", code="no-speech", why="No speech was heard.")
+    recording = Recording(id="r9", name="hum.wav", format="wav", duration_s=8, flags=(silent,))
+    told = facts_json(repair().job().having(recordings=(recording,)))
+    assert told["recordings"] == [{"name": "hum.wav", "duration_s": 8, "flags": ["no-speech"]}]
 
 
 def test_it_is_plain_json():

@@ -178,6 +178,20 @@ def reject(job: JobId, fact: FactId, who: Who) -> None:
 
 
 @app.command()
+def settle(
+    job: JobId,
+    subject: Annotated[str, typer.Argument(help="Number of the fact, photo or recording.")],
+    code: Annotated[str, typer.Argument(help="Code of the flag.")],
+    who: Who,
+) -> None:
+    """Say that a flag has been looked into."""
+    from jobnotes.review import events
+
+    step = partial(events.settle_flag, subject_id=subject, code=code)
+    _desk().change(job, partial(step, who=who, at=datetime.now(UTC)))
+
+
+@app.command()
 def undo(job: JobId, who: Who) -> None:
     """Take back the last step of review."""
     from jobnotes.review import events

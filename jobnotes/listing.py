@@ -58,7 +58,7 @@ def print_job(job: Job) -> None:
     for run in job.stages:
         print(f"  {run.stage}: {'done' if run.done else f'not done: {run.why} {run.remedy}'}")
     for recording in job.recordings:
-        print(f"  {recording.name}: {clock(recording.duration_s)} long")
+        print(f"  {recording.id}  {recording.name}: {clock(recording.duration_s)} long")
         _print_flags(recording.flags)
     for fact in sorted(job.facts, key=lambda fact: not fact.open_flags):
         _print_fact(fact)
@@ -81,7 +81,7 @@ def _print_fact(fact: AnyFact) -> None:
 def _print_flags(flags: Sequence[Flag]) -> None:
     for flag in flags:
         if flag.open:
-            print(f"    ! {flag.why}")
+            print(f"    ! {flag.code}: {flag.why}")
 
 
 def described(fact: AnyFact) -> str:

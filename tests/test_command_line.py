@@ -163,3 +163,20 @@ def test_the_help_names_every_command(shop):
     assert told.returncode == 0
     for command in ("facts", "new", "add", "run", "show", "confirm", "report", "weights", "verify"):
         assert f"  {command} " in told.stdout
+
+
+def test_a_recording_without_speech_holds_the_report_until_somebody_has_listened(shop, weights):
+    import wave
+
+    job, hum, story = new_job(shop), shop / "hum.wav", shop / "story.pdf"
+    with wave.open(str(hum), "wb") as file:
+        file.setparams((1, 2, 16000, 0, "NONE", ""))
+        file.writeframes(bytes(2 * 16000 * 4))
+    jobnotes(shop, "add", job, text(shop), hum)
+    jobnotes(shop, "run", job)
+    jobnotes(shop, "confirm", job, "--unflagged", "--who", "Ada")
+    told = jobnotes(shop, "report", job, "--out", story)
+    assert told.returncode == OpenFlagsError.exit_code
+    assert "hum.wav" in told.stderr
+    jobnotes(shop, "settle", job, "r2", "no-speech", "--who", "Ada")
+    assert jobnotes(shop, "report", job, "--out", story).returncode == 0

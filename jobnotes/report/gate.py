@@ -10,6 +10,7 @@ from jobnotes.record import AnyFact, Audience, Evidence, Fact, Job, Photo, Priva
 from jobnotes.report.english import rules
 from jobnotes.report.spans import over, overlaps, place
 
+SETTLE = "Listen to it, then say so with `jobnotes settle`."
 REJECTED = State.REJECTED
 SETTLED = (State.CONFIRMED, State.CORRECTED)
 QUALITY_FLAGS = ("blurred", "dark")
@@ -123,12 +124,17 @@ def _caption_in_doubt(photo: Photo, doubtful: Iterable[AnyFact]) -> bool:
 def issue(job: Job) -> None:
     """Refuse to let a job out while a stage is unfinished or a customer's fact is not settled.
 
-    Raises IncompleteJobError, or OpenFlagsError when a fact is flagged, unreviewed, or repeats in
-    words a figure that was corrected, rejected or taken back.
+    Raises IncompleteJobError, or OpenFlagsError when a recording or a fact is flagged, or a fact
+    is unreviewed, or repeats in words a figure that was corrected, rejected or taken back.
     """
     unfinished = incomplete(job)
     if unfinished:
         raise IncompleteJobError(" ".join(unfinished))
+    unheard = [
+        f"{one.name}: {flag.why}" for one in job.recordings for flag in one.flags if flag.open
+    ]
+    if unheard:
+        raise OpenFlagsError(" ".join(unheard), SETTLE)
     facts = for_customer(job)
     settled = {fact.id for fact in printable(job, draft=False)}
     left = [fact for fact in facts if fact.id not in settled]

@@ -182,3 +182,12 @@ def test_a_caption_that_repeats_a_flagged_figure_is_not_printed():
     bench.reading("pressure", "90", "psi", flags=(FLAG,))
     bench.photo("the gauge at ninety")
     assert photos(bench.job())[0].caption == ""
+
+
+def test_a_recording_that_was_not_understood_holds_a_job_back() -> None:
+    job = repair().job()
+    doubted = job.recordings[0].having(name="hum.wav", flags=(FLAG,))
+    with pytest.raises(OpenFlagsError, match="hum.wav"):
+        issue(job.having(recordings=(doubted,)))
+    settled = doubted.having(flags=(FLAG.having(open=False),))
+    issue(job.having(recordings=(settled,)))

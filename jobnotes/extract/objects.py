@@ -234,7 +234,8 @@ def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
         not any(kind & (Tag.COPULA | Tag.HAVE) for kind in led)
         and "got" not in words(talk)[clause.start : hit.place]
     )
-    shared = words(talk)[hit.end : hit.end + 1] == ("and",) and tags(talk)[hit.end + 1] & Tag.VERB
+    after = tags(talk)[hit.end + 1 : hit.end + 2]
+    shared = words(talk)[hit.end : hit.end + 1] == ("and",) and after and after[0] & Tag.VERB
     if (
         hit.end == hit.place + 1
         and unhelped

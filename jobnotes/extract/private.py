@@ -65,7 +65,9 @@ def _remarks(talk: Talk) -> tuple[tuple[str, tuple[int, ...]], ...]:
 def _openings(talk: Talk) -> list[Cue]:
     """Return the cues that open a remark, the first of each utterance."""
     headed = [
-        Cue(s.start, s.start + 1, "sections.private") for s in sections(talk) if s.role == "private"
+        Cue(s.start, s.start + 1, "sections.private")
+        for s in sections(talk)
+        if s.role == "private" and s.start < len(talk.doc)
     ]
     ended = {n for back in cues(talk, "private.back") for n in range(back.start, back.stop)}
     opened = [cue for cue in cues(talk, "private.opens") if cue.start not in ended]

@@ -305,7 +305,11 @@ def _needed(talk: Talk, start: int, stop: int) -> Advice | None:
             continue
         named = things_between(talk, begin, stop)
         figure = begin + 1 < stop and tags(talk)[begin + 1] & (Tag.NUMBER | Tag.UNIT | Tag.HEAD)
-        if words(talk)[begin] == "one" and not figure and words(talk)[begin + 1] != "to":
+        if (
+            words(talk)[begin] == "one"
+            and not figure
+            and words(talk)[begin + 1 : begin + 2] != ("to",)
+        ):
             return Advice(start, start, stop, cue.rule)
         soon = begin < stop and named and named[0].start <= begin + 2
         if soon and not tags(talk)[begin] & Tag.NUMBER and not _is_done(talk, begin, stop):

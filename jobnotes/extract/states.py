@@ -39,13 +39,13 @@ def state_after_verb(talk: Talk, place: int, clause: Clause) -> State | None:
             found = _unlisted(talk, start, here, clause)
             break
         here += 1
-    return _with_denial(talk, found) if found else None
+    return _with_denial(talk, found, clause) if found else None
 
 
-def _with_denial(talk: Talk, found: State) -> State:
+def _with_denial(talk: Talk, found: State, clause: Clause) -> State:
     """Take in the verb that denies: "isn't bent", "wasn't slipping"."""
     denied = tags(talk)[found.start - 1] & Tag.NEGATION and tags(talk)[found.start - 1] & Tag.COPULA
-    if found.negated or not denied:
+    if found.negated or not denied or found.start == clause.start:
         return found
     return replace(found, start=found.start - 1, good=not found.good, negated=True)
 

@@ -206,7 +206,7 @@ def _verb(first: str, was: str, *, negated: bool) -> str:
     """Return the past verb of a state that is a clause already; none for any other state."""
     grammar = rules("english")
     if first in grammar["helpers"]:
-        return str(grammar["helpers"][first])
+        return re.sub(r"^was\b", was, str(grammar["helpers"][first]))
     if negated:
         return ""
     if first in grammar["deeds"]["words"]:

@@ -232,3 +232,27 @@ def test_a_wire_of_two_colours_keeps_both(hear):
     assert [wire.colour for wire in hear("wiring", "pulled the cover", said)] == [
         "black and yellow"
     ]
+
+
+@pytest.mark.parametrize(
+    ("said", "state"),
+    [
+        ("inlet valves aren't worn", "aren't worn"),
+        ("the rod isn't bent", "isn't bent"),
+        ("the seal hasn't perished", "hasn't perished"),
+        ("neither bearing is worn", "not worn"),
+    ],
+)
+def test_a_denied_state_is_never_told_as_found(hear, said, state):
+    found = hear("finding", "customer says it stalls", said)
+    assert [(fact.state_found, fact.negated) for fact in found] == [(state, True)]
+
+
+def test_a_complaint_ends_before_the_work_told_in_the_same_breath(hear):
+    found = hear("complaint", "Well pump. No pressure. Replaced foot valve. Holds prime.")
+    assert [fact.text for fact in found] == ["No pressure"]
+
+
+@pytest.mark.parametrize("said", ["pulled and", "it needs one", "cover off, under internal"])
+def test_an_unfinished_last_sentence_is_read_without_an_error(hear, said):
+    assert hear("caution", "customer says it stalls", said) == []

@@ -250,6 +250,10 @@ def test_advice_is_given_as_what_to_do(said: str, advice: str) -> None:
     [
         ("spark", "none", "there was no spark"),
         ("switch", "not the cause", "the switch was not the cause"),
+        ("inlet valves", "aren't worn", "the inlet valves were not worn"),
+        ("rod", "isn't bent", "the rod was not bent"),
+        ("seal", "hasn't perished", "the seal had not perished"),
+        ("belts", "weren't slipping", "the belts were not slipping"),
     ],
 )
 def test_what_is_not_there_or_not_so_is_said_in_a_sentence(what, state, clause) -> None:

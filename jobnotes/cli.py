@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError
+from jobnotes.errors import IncompleteJobError, JobnotesError, OutputError, StoreError
 
 if TYPE_CHECKING:
     from jobnotes.desk import Desk
@@ -149,9 +149,10 @@ def confirm(
     desk, now = _desk(), datetime.now(UTC)
     if unflagged:
         desk.change(job, partial(events.confirm_unflagged, who=who, at=now))
-    for one in fact or []:
-        step = partial(events.confirm, fact_id=one, who=who, at=now, settle=settle)
-        desk.change(job, step)
+    if fact:
+        desk.change(
+            job, partial(events.confirm_each, fact_ids=fact, who=who, at=now, settle=settle)
+        )
 
 
 @app.command()
@@ -211,7 +212,11 @@ def report(
 
     desk = _desk()
     told = story(desk.load(job), desk.shop(), draft)
-    out.write_bytes(pdf(told, desk.photo_bytes, desk.settings.page_size))
+    printed = pdf(told, desk.photo_bytes, desk.settings.page_size)
+    try:
+        out.write_bytes(printed)
+    except OSError as error:
+        raise OutputError(f"{out} cannot be written: {error.strerror}.") from error
     print(out)
 
 

@@ -69,15 +69,14 @@ class Desk:
     ) -> Job:
         """Run every stage of a job, saving after each."""
         job, revision = self.store.load(job_id)
-        steps = pipeline.stages(
+        hearing = pipeline.hearing(
             self.audio_path,
             self.settings.speech_model,
-            book=self.spec_book(),
             allow_hub=self.settings.allow_hub,
             hear_again=hear_again,
             progress=progress,
         )
-        for step in steps:
+        for step in (hearing, *pipeline.later_stages(self.spec_book())):
             job, revision = self.store.save(pipeline.run(job, [step]), revision)
         return job
 
@@ -108,7 +107,16 @@ class Desk:
 
 
 def open_desk(settings: Settings | None = None) -> Desk:
-    """Open the desk of the given settings, or of the data folder; makes the folder when missing."""
+    """Open the desk of the given settings, or of the data folder, which is made when missing.
+
+    Raises SettingsError where the folder cannot be made, StoreError where the store does not open.
+    """
     settings = settings or load()
-    settings.data_folder.mkdir(parents=True, exist_ok=True)
+    try:
+        settings.data_folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise SettingsError(
+            f"The data folder {settings.data_folder} cannot be made: {error.strerror}.",
+            "Name another with JOBNOTES_HOME.",
+        ) from error
     return Desk(settings, Store(settings.store_url), Media(settings.media_folder))

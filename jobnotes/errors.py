@@ -111,6 +111,13 @@ class ReviewError(JobnotesError):
     remedy = "Run `jobnotes show` to see the facts and their numbers."
 
 
+class OutputError(JobnotesError):
+    """What was asked for is made, but cannot be written where it was to go."""
+
+    exit_code = 33
+    remedy = "Name another place for it, or make room there."
+
+
 class SettingsError(JobnotesError):
     """A settings or rule file cannot be used."""
 

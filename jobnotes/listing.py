@@ -75,7 +75,7 @@ def _print_fact(fact: AnyFact) -> None:
     print(f"\n{fact.id}  {fact.kind}, {fact.state}: {described(fact)}")
     heard = " ... ".join(place.text for place in fact.evidence)
     print(f'    {_when(fact.evidence)} "{heard}"  ({fact.rule})')
-    _print_flags(fact.open_flags)
+    _print_flags(fact.flags)
 
 
 def _print_flags(flags: Sequence[Flag]) -> None:

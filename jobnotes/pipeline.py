@@ -24,16 +24,15 @@ class Stage:
     run: Callable[[Job], Job]
 
 
-def stages(
+def hearing(
     audio_path: Callable[[Recording], Path],
     model: str,
     *,
-    book: Iterable["BookedSpec"] = (),
     allow_hub: bool = False,
     hear_again: bool = False,
     progress: Callable[[float], None] | None = None,
-) -> tuple[Stage, ...]:
-    """Return the stages of a job in order; the model is loaded only if something is unheard."""
+) -> Stage:
+    """Return the first stage, from sound to words; the model is loaded only if it is needed."""
     hear = partial(
         _transcribe,
         audio_path=audio_path,
@@ -42,7 +41,7 @@ def stages(
         again=hear_again,
         progress=progress,
     )
-    return Stage("transcribe", hear), *later_stages(book)
+    return Stage("transcribe", hear)
 
 
 def later_stages(book: Iterable["BookedSpec"] = ()) -> tuple[Stage, ...]:

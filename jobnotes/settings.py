@@ -85,5 +85,10 @@ def _read(file: Path) -> dict[str, object]:
         return tomllib.loads(file.read_bytes().decode("utf-8-sig"))
     except FileNotFoundError:
         return {}
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, OSError) as error:
+    except OSError as error:
+        raise SettingsError(
+            f"{file} cannot be read: {error.strerror}.",
+            "Make it readable, or name another data folder with JOBNOTES_HOME.",
+        ) from error
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
         raise SettingsError(f"{file}: {error}.") from error

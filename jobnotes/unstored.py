@@ -1,6 +1,5 @@
 """From one file to a job that is stored nowhere: for a quick look, and for measuring."""
 
-import hashlib
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -36,27 +35,21 @@ def heard(source: Path, progress: Progress | None = None) -> Job:
     return _listened(job, source, progress)
 
 
-def _sha256(source: Path) -> str:
-    with source.open("rb") as stream:
-        return hashlib.file_digest(stream, "sha256").hexdigest()
-
-
 def _listened(job: Job, source: Path, progress: Progress | None) -> Job:
     info = audio.probe(source)
     recording = Recording(
         id="r1",
         name=source.name,
-        sha256=_sha256(source),
         format=info.format,
         duration_s=info.duration_s,
         started_at=info.started_at,
         zone_known=info.zone_known,
     )
     settings = load()
-    stage = pipeline.stages(
+    stage = pipeline.hearing(
         lambda _: source,
         settings.speech_model,
         allow_hub=settings.allow_hub,
         progress=progress,
-    )[0]
+    )
     return stage.run(job.having(recordings=(recording,)))

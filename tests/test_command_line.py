@@ -12,6 +12,9 @@ from jobnotes.errors import (
     FormatError,
     MissingFileError,
     OpenFlagsError,
+    OutputError,
+    ReviewError,
+    SettingsError,
     TooLargeError,
     UnknownJobError,
 )
@@ -180,3 +183,29 @@ def test_a_recording_without_speech_holds_the_report_until_somebody_has_listened
     assert "hum.wav" in told.stderr
     jobnotes(shop, "settle", job, "r2", "no-speech", "--who", "Ada")
     assert jobnotes(shop, "report", job, "--out", story).returncode == 0
+
+
+@pytest.mark.parametrize("place", ["none/story.pdf", "."])
+def test_a_report_that_cannot_be_written_says_where(shop, place):
+    told = jobnotes(shop, "report", new_job(shop), "--draft", "--out", shop / place)
+    assert told.returncode == OutputError.exit_code
+    assert str(shop / place) in told.stderr
+
+
+def test_a_data_folder_that_cannot_be_made_is_named(tmp_path):
+    (tmp_path / "file").write_text("not a folder")
+    told = jobnotes(tmp_path / "file" / "shop", "list")
+    assert told.returncode == SettingsError.exit_code
+    assert "JOBNOTES_HOME" in told.stderr
+
+
+def test_several_facts_are_confirmed_or_none(shop):
+    job = new_job(shop)
+    jobnotes(shop, "add", job, text(shop))
+    jobnotes(shop, "run", job)
+    record = json.loads(jobnotes(shop, "show", job, "--json").stdout)
+    known = record["facts"][0]["id"]
+    told = jobnotes(shop, "confirm", job, known, "nofact", "--who", "Ada")
+    assert told.returncode == ReviewError.exit_code
+    record = json.loads(jobnotes(shop, "show", job, "--json").stdout)
+    assert record["events"] == []

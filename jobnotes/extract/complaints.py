@@ -1,10 +1,10 @@
 """What the customer says is wrong, in short phrases of the speaker's own words."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from jobnotes.extract.clauses import ENDS
-from jobnotes.extract.cues import Cue, cues
+from jobnotes.extract.cues import Announced, Cue, cues
 from jobnotes.extract.lexicon import FUNCTION, Tag, tags
 from jobnotes.extract.modality import withdrawn_tokens
 from jobnotes.extract.private import private_utterances
@@ -19,16 +19,6 @@ SUBJECTS = group("complaints", "subjects")
 GOES_ON = group("complaints", "goes_on")
 IDLE = group("complaints", "idle")
 ELIDED = group("complaints", "elided")
-
-
-@dataclass(frozen=True, slots=True)
-class _Stretch:
-    """Tokens that hold complaints; `lead` is where the words that announce them begin."""
-
-    lead: int
-    start: int
-    stop: int
-    rule: str
 
 
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
@@ -48,8 +38,8 @@ def complaint_tokens(talk: Talk) -> frozenset[int]:
 
 
 @once_a_talk
-def _phrases(talk: Talk) -> tuple[_Stretch, ...]:
-    found: list[_Stretch] = []
+def _phrases(talk: Talk) -> tuple[Announced, ...]:
+    found: list[Announced] = []
     for stretch in _stretches(talk):
         phrases = [p for p in _split(talk, stretch) if _says_something(talk, p)]
         found += phrases
@@ -57,13 +47,13 @@ def _phrases(talk: Talk) -> tuple[_Stretch, ...]:
 
 
 @once_a_talk
-def _stretches(talk: Talk) -> list[_Stretch]:
+def _stretches(talk: Talk) -> list[Announced]:
     """Return what follows each cue to the end of its utterance, and an "and ..." right after."""
     found = list(_told(talk)) or list(_said_after(talk)) or list(_untold(talk))
     return [_before_work(talk, stretch) for stretch in found]
 
 
-def _before_work(talk: Talk, stretch: _Stretch) -> _Stretch:
+def _before_work(talk: Talk, stretch: Announced) -> Announced:
     """Cut a stretch at a sentence that tells work: "Leaks. Replaced the seal."."""
     other = Tag.FAULT | Tag.STATE | Tag.BEHAVIOUR | Tag.HEAD | Tag.MODIFIER | Tag.LINKING
     for place in range(stretch.start + 1, stretch.stop):
@@ -74,7 +64,7 @@ def _before_work(talk: Talk, stretch: _Stretch) -> _Stretch:
     return stretch
 
 
-def _told(talk: Talk) -> Iterator[_Stretch]:
+def _told(talk: Talk) -> Iterator[Announced]:
     for section in sections(talk):
         if section.role == "complaint":
             yield from _by_utterance(talk, section.start, section.stop)
@@ -83,10 +73,10 @@ def _told(talk: Talk) -> Iterator[_Stretch]:
         number = talk.utterance_of[cue.start]
         if number > used and _announces(talk, cue, number):
             lead = talk.starts[number] if number < OPENING else cue.start
-            yield _Stretch(lead, cue.stop, talk.utterance(number).end, cue.rule)
+            yield Announced(lead, cue.stop, talk.utterance(number).end, cue.rule)
             used = number
             for more in _going_on(talk, number):
-                yield _Stretch(
+                yield Announced(
                     talk.starts[more], talk.starts[more], talk.utterance(more).end, cue.rule
                 )
                 used = more
@@ -140,7 +130,7 @@ def _going_on(talk: Talk, number: int) -> Iterator[int]:
         yield more
 
 
-def _said_after(talk: Talk) -> Iterator[_Stretch]:
+def _said_after(talk: Talk) -> Iterator[Announced]:
     """Read "seized solid, he reckons": what comes before words that name the speaker last."""
     for number in range(min(OPENING, len(talk.starts))):
         start, stop = talk.starts[number], talk.utterance(number).end
@@ -148,7 +138,7 @@ def _said_after(talk: Talk) -> Iterator[_Stretch]:
             last = stop - cue.stop <= _slack(talk, cue)
             if last and number not in private_utterances(talk):
                 begin, end = _before_speaker(talk, start, cue.start)
-                yield _Stretch(begin, begin, end, cue.rule)
+                yield Announced(begin, begin, end, cue.rule)
                 return
 
 
@@ -183,15 +173,15 @@ def _sounds_wrong(talk: Talk, start: int, stop: int) -> bool:
     )
 
 
-def _by_utterance(talk: Talk, start: int, stop: int) -> Iterator[_Stretch]:
+def _by_utterance(talk: Talk, start: int, stop: int) -> Iterator[Announced]:
     """Cut a section of the sheet into its utterances."""
     while start < stop:
         end = min(talk.utterance(talk.utterance_of[start]).end, stop)
-        yield _Stretch(start, start, end, "sections.complaint")
+        yield Announced(start, start, end, "sections.complaint")
         start = end
 
 
-def _untold(talk: Talk) -> Iterator[_Stretch]:
+def _untold(talk: Talk) -> Iterator[Announced]:
     """Without a cue, the first utterance that sounds wrong after naming the machine is it."""
     for number in range(min(OPENING, len(talk.starts))):
         start, stop = talk.starts[number], talk.utterance(number).end
@@ -199,7 +189,7 @@ def _untold(talk: Talk) -> Iterator[_Stretch]:
             return
         for first, last in _between(talk, start, stop):
             if _is_symptom(talk, first, last) and not _measured(talk, first, last):
-                yield _Stretch(first, first, stop, "complaints.symptom")
+                yield Announced(first, first, stop, "complaints.symptom")
                 return
 
 
@@ -238,7 +228,7 @@ def _between(talk: Talk, start: int, stop: int) -> Iterator[tuple[int, int]]:
         yield first, stop
 
 
-def _split(talk: Talk, stretch: _Stretch) -> Iterator[_Stretch]:
+def _split(talk: Talk, stretch: Announced) -> Iterator[Announced]:
     """Cut at marks, and at "and" or "but" where a complaint of another kind begins."""
     for first, last in _between(talk, stretch.start, stretch.stop):
         start = first
@@ -304,7 +294,7 @@ def _is_verbal(talk: Talk, place: int) -> bool:
     )
 
 
-def _trimmed(talk: Talk, start: int, stop: int, rule: str) -> _Stretch:
+def _trimmed(talk: Talk, start: int, stop: int, rule: str) -> Announced:
     texts = words(talk)
     while start < stop - 1 and (
         texts[start] in IDLE
@@ -314,10 +304,10 @@ def _trimmed(talk: Talk, start: int, stop: int, rule: str) -> _Stretch:
         start += 1
     while stop - 1 > start and tags(talk)[stop - 1] & Tag.FILLER:
         stop -= 1
-    return _Stretch(start, start, stop, rule)
+    return Announced(start, start, stop, rule)
 
 
-def _says_something(talk: Talk, phrase: _Stretch) -> bool:
+def _says_something(talk: Talk, phrase: Announced) -> bool:
     light = Tag.PRONOUN | Tag.DETERMINER | Tag.PREPOSITION | Tag.COPULA
     plain = Tag.FILLER | Tag.PUNCTUATION | Tag.NUMBER | light
     said = tags(talk)[phrase.start : phrase.stop]
@@ -333,5 +323,5 @@ def _sound(said: tuple[int, ...]) -> bool:
     return bool(begun and last & Tag.BEHAVIOUR and not last & (Tag.STATE | Tag.FAULT | Tag.HEAD))
 
 
-def _text(talk: Talk, phrase: _Stretch) -> str:
+def _text(talk: Talk, phrase: Announced) -> str:
     return talk.text(phrase.start, phrase.stop).rstrip(",.;:")

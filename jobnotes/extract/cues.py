@@ -43,6 +43,16 @@ class Cue:
     rule: str
 
 
+@dataclass(frozen=True, slots=True)
+class Announced:
+    """Tokens `start` to `stop` that tell something; `lead` is where the words before it begin."""
+
+    lead: int
+    start: int
+    stop: int
+    rule: str
+
+
 def cues(talk: Talk, rule: str, start: int = 0, stop: int | None = None) -> tuple[Cue, ...]:
     """Return the phrases of one rule ("complaints.says") that lie within the given tokens."""
     found = _all(talk).get(rule)

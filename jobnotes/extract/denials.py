@@ -70,16 +70,7 @@ def _across(talk: Talk, clause: Clause, place: int) -> Seen | None:
     if not ("to" in rest[1:] or (texts[start] == "between" and "and" in rest)):
         return None
     where = Noun(begin, clause.stop, heard(talk, begin, clause.stop))
-    return Seen(
-        where,
-        f"no {texts[place + 1]}",
-        place,
-        clause.stop,
-        "findings.none-there",
-        True,
-        True,
-        clause,
-    )
+    return _not_at(clause, place, where, f"no {texts[place + 1]}")
 
 
 def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
@@ -95,17 +86,12 @@ def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
     if where is None or texts[what.stop + 1] in UNSURE:
         return None
     symptom = _is_symptom(talk, clause, place, what)
-    return Seen(
-        where,
-        f"no {what.name}",
-        place,
-        clause.stop,
-        "findings.none-there",
-        True,
-        True,
-        clause,
-        symptom,
-    )
+    return _not_at(clause, place, where, f"no {what.name}", symptom)
+
+
+def _not_at(clause: Clause, place: int, where: Noun, state: str, symptom: bool = False) -> Seen:
+    rule = "findings.none-there"
+    return Seen(where, state, place, clause.stop, rule, True, True, clause, symptom)
 
 
 def _bare(talk: Talk, clause: Clause, place: int, what: Noun, last: Seen | None) -> Seen:
@@ -115,17 +101,7 @@ def _bare(talk: Talk, clause: Clause, place: int, what: Noun, last: Seen | None)
     symptom = _is_symptom(talk, clause, place, what)
     subject = _spoken_of(talk, clause, what, last)
     if subject:
-        return Seen(
-            subject,
-            f"no {named}",
-            place,
-            clause.stop,
-            "findings.none-there",
-            True,
-            True,
-            clause,
-            symptom,
-        )
+        return _not_at(clause, place, subject, f"no {named}", symptom)
     described = kinds[what.start] & Tag.STATE and what.stop - what.start > 1
     if described and kinds[what.stop - 1] & Tag.HEAD:
         thing = Noun(what.start + 1, what.stop, " ".join(what.name.split()[1:]))

@@ -28,7 +28,7 @@ def by_sound(tokens: Sequence[str], quantity: Quantity) -> tuple[str, Quantity]:
     units = _sounds_like(tokens[at])
     if not units:
         return "", quantity
-    return tokens[at], replace(quantity, units=units, stop=at + 1, unit_stop=at + 1)
+    return tokens[at], replace(quantity, units=units, stop=at + 1)
 
 
 def _is_unknown(token: str) -> bool:

@@ -1,12 +1,11 @@
 """What the customer is advised to do, and by when."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from jobnotes.extract import verbs
 from jobnotes.extract.clauses import ENDS
 from jobnotes.extract.complaints import complaint_tokens
-from jobnotes.extract.cues import Cue, cues
+from jobnotes.extract.cues import Announced, Cue, cues
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.modality import withdrawn_tokens
 from jobnotes.extract.nouns import antecedent, noun_at
@@ -22,16 +21,6 @@ SURE = ("tells", "advises")
 BARS = group("recommendations", "bars")
 LIMITS = group("recommendations", "limits")
 DENIES = group("recommendations", "denies")
-
-
-@dataclass(frozen=True, slots=True)
-class Advice:
-    """Tokens of one piece of advice; `lead` is where the words that announce it begin."""
-
-    lead: int
-    start: int
-    stop: int
-    rule: str
 
 
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
@@ -50,9 +39,9 @@ def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
 
 
 @once_a_talk
-def advice(talk: Talk) -> tuple[Advice, ...]:
+def advice(talk: Talk) -> tuple[Announced, ...]:
     """Return the stretches that give advice, in order."""
-    found: list[Advice] = []
+    found: list[Announced] = []
     for number in range(len(talk.starts)):
         if number not in private_utterances(talk):
             after = bool(found) and talk.utterance_of[found[-1].start] == number - 1
@@ -60,7 +49,7 @@ def advice(talk: Talk) -> tuple[Advice, ...]:
     return tuple(found)
 
 
-def _going_on(talk: Talk, number: int, after: bool) -> Iterator[Advice]:
+def _going_on(talk: Talk, number: int, after: bool) -> Iterator[Announced]:
     """Read "and keep that filter oiled" right after other advice."""
     said = talk.utterance(number)
     start = said.start + 1
@@ -69,10 +58,10 @@ def _going_on(talk: Talk, number: int, after: bool) -> Iterator[Advice]:
         start = said.start
     named = start < said.end and tags(talk)[start] & (Tag.HEAD | Tag.MODIFIER)
     if after and start < said.end and not named and _leads_verb(talk, start):
-        yield Advice(said.start, start, said.end, "recommendations.goes-on")
+        yield Announced(said.start, start, said.end, "recommendations.goes-on")
 
 
-def _in_utterance(talk: Talk, number: int) -> Iterator[Advice]:
+def _in_utterance(talk: Talk, number: int) -> Iterator[Announced]:
     said = talk.utterance(number)
     if said.start in complaint_tokens(talk) or cues(talk, "labour.sure", said.start, said.end):
         return
@@ -86,7 +75,7 @@ def _in_utterance(talk: Talk, number: int) -> Iterator[Advice]:
     )
     if section:
         start = max(section.start, said.start)
-        yield from _split(talk, Advice(start, start, said.end, "sections.recommendations"))
+        yield from _split(talk, Announced(start, start, said.end, "sections.recommendations"))
         return
     one = (
         _addressed(talk, said.start, said.end)
@@ -99,16 +88,16 @@ def _in_utterance(talk: Talk, number: int) -> Iterator[Advice]:
         yield from _split(talk, one)
 
 
-def _addressed(talk: Talk, start: int, stop: int) -> Advice | None:
+def _addressed(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "for the customer: use the maker's charger", which opens an utterance."""
     for cue in cues(talk, "recommendations.addressed", start, stop):
         begin = cue.stop + (tags(talk)[min(cue.stop, stop - 1)] == Tag.PUNCTUATION)
         if cue.start == start and begin < stop and _leads_verb(talk, begin):
-            return Advice(start, begin, stop, cue.rule)
+            return Announced(start, begin, stop, cue.rule)
     return None
 
 
-def _after_cue(talk: Talk, start: int, stop: int) -> Advice | None:
+def _after_cue(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read what follows the first of "tell him to", "I'd", "recommend" that leads to advice."""
     barred = {
         n
@@ -126,7 +115,7 @@ def _after_cue(talk: Talk, start: int, stop: int) -> Advice | None:
             continue
         if {"due", "be"} & set(words(talk)[cue.start : cue.stop]) and name == "ours":
             begin = _part_start(talk, cue.start, start)
-        return _widened(talk, Advice(cue.start, begin, stop, cue.rule), start)
+        return _widened(talk, Announced(cue.start, begin, stop, cue.rule), start)
     return None
 
 
@@ -251,7 +240,7 @@ def _is_done(talk: Talk, begin: int, stop: int) -> bool:
     return bool(named) and named <= done and not cues(talk, "recommendations.when", begin, stop)
 
 
-def _widened(talk: Talk, one: Advice, start: int) -> Advice:
+def _widened(talk: Talk, one: Announced, start: int) -> Announced:
     """Take in the clause before where the advice alone names little ("recommended a set")."""
     plain = (
         Tag.DETERMINER | Tag.PRONOUN | Tag.PREPOSITION | Tag.FILLER | Tag.PUNCTUATION | Tag.ADVERB
@@ -260,40 +249,40 @@ def _widened(talk: Talk, one: Advice, start: int) -> Advice:
     comma = next((n for n in range(one.start, one.stop) if words(talk)[n] in ENDS), one.stop)
     short = len(told) < 3 or comma - one.start < 3
     if short and one.lead - start > 1 and words(talk)[one.lead - 1] in ENDS:
-        return Advice(start, start, one.stop, one.rule)
+        return Announced(start, start, one.stop, one.rule)
     return one
 
 
-def _bare(talk: Talk, start: int, stop: int) -> Advice | None:
+def _bare(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "should grease the pivot weekly", whose subject is left out."""
     for cue in cues(talk, "recommendations.bare", start, stop):
         barred = words(talk)[start] in BARS and start > repair_span(talk)[0]
         timed = barred or cues(talk, "recommendations.when", cue.stop, stop)
         if cue.start == start and cue.stop < stop and timed and _leads_verb(talk, cue.stop):
-            return Advice(start, start if barred else cue.stop, stop, cue.rule)
+            return Announced(start, start if barred else cue.stop, stop, cue.rule)
     return _instruction(talk, start, stop)
 
 
-def _instruction(talk: Talk, start: int, stop: int) -> Advice | None:
+def _instruction(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "change the oil at the annual inspection", told after the work."""
     timed = cues(talk, "recommendations.when", start, stop)
     base = (
         words(talk)[start] in verbs.plain_forms() and words(talk)[start] not in verbs.past_forms()
     )
     if timed and base and start > repair_span(talk)[1] and not tags(talk)[start] & Tag.HEAD:
-        return Advice(start, start, stop, "recommendations.instruction")
+        return Announced(start, start, stop, "recommendations.instruction")
     return None
 
 
-def _before_cue(talk: Talk, start: int, stop: int) -> Advice | None:
+def _before_cue(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read advice that is named as such after it ("..., put that on the bill as advice")."""
     for cue in cues(talk, "recommendations.after", start + 2, stop):
         if words(talk)[cue.start - 1] in ENDS and cue.stop >= stop - 1:
-            return Advice(start, start, cue.start - 1, cue.rule)
+            return Announced(start, start, cue.start - 1, cue.rule)
     return None
 
 
-def _needed(talk: Talk, start: int, stop: int) -> Advice | None:
+def _needed(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "deck wants blades" of a part that was not put in during this job."""
     for cue in cues(talk, "recommendations.needs", start, stop):
         begin = cue.stop
@@ -310,23 +299,23 @@ def _needed(talk: Talk, start: int, stop: int) -> Advice | None:
             and not figure
             and words(talk)[begin + 1 : begin + 2] != ("to",)
         ):
-            return Advice(start, start, stop, cue.rule)
+            return Announced(start, start, stop, cue.rule)
         soon = begin < stop and named and named[0].start <= begin + 2
         if soon and not tags(talk)[begin] & Tag.NUMBER and not _is_done(talk, begin, stop):
-            return Advice(start, start, stop, cue.rule)
+            return Announced(start, start, stop, cue.rule)
     return None
 
 
-def _split(talk: Talk, one: Advice) -> Iterator[Advice]:
+def _split(talk: Talk, one: Announced) -> Iterator[Announced]:
     """Cut at "and" before another thing to do ("keep a cover on it and run it once a month")."""
     start, texts = one.start, words(talk)
     for place in range(one.start + 1, one.stop - 1):
         joined = _leads_verb(talk, place + 1) and _leads_verb(talk, start)
         joined = joined or (texts[place + 1].endswith("ing") and texts[start].endswith("ing"))
         if texts[place] == "and" and (joined or _another(talk, place + 1, one.stop)):
-            yield Advice(one.lead if start == one.start else start, start, place, one.rule)
+            yield Announced(one.lead if start == one.start else start, start, place, one.rule)
             start = place + 1
-    yield Advice(one.lead if start == one.start else start, start, one.stop, one.rule)
+    yield Announced(one.lead if start == one.start else start, start, one.stop, one.rule)
 
 
 def _another(talk: Talk, place: int, stop: int) -> bool:
@@ -340,7 +329,7 @@ def _another(talk: Talk, place: int, stop: int) -> bool:
     )
 
 
-def _text(talk: Talk, one: Advice) -> str:
+def _text(talk: Talk, one: Announced) -> str:
     """Say it as an instruction: "not to" becomes "don't", and a leading "it" is named."""
     texts = words(talk)
     start = one.start
@@ -376,7 +365,7 @@ def _named(talk: Talk, said: str, start: int) -> str:
     return " ".join([spoken[0], "the", meant.name, *spoken[2:]]) if meant else said
 
 
-def _urgency(talk: Talk, one: Advice) -> str:
+def _urgency(talk: Talk, one: Announced) -> str:
     """Return the words that say by when or how often."""
     for cue in cues(talk, "recommendations.when", one.start, one.stop):
         end = next((n for n in range(cue.stop, one.stop) if words(talk)[n] in ENDS), one.stop)

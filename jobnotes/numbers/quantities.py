@@ -69,7 +69,7 @@ def _one(tokens: Sequence[str], at: int) -> Quantity | None:
     number = _after_name(tokens, at) or number_at(tokens, at)
     if number is None or _is_pronoun(tokens, number):
         return None
-    bare = Quantity(at, number.stop, number, number, unit_stop=number.stop)
+    bare = Quantity(at, number.stop, number, number)
     return _compound(tokens, _with_unit(tokens, bare))
 
 
@@ -105,7 +105,7 @@ def _unit_alone(tokens: Sequence[str], at: int) -> Quantity | None:
     if unit is None or not (unit.singular or unit.codes == ("thou",)):
         return None
     one = Number(at, at + article, (plain(1),))
-    found = Quantity(at, unit.stop, one, one, unit.codes, unit.stop, unit.singular)
+    found = Quantity(at, unit.stop, one, one, unit.codes, unit.singular)
     whole = _compound(tokens, found)
     return whole if article or whole.stop > found.stop else None
 
@@ -114,12 +114,12 @@ def _with_unit(tokens: Sequence[str], bare: Quantity) -> Quantity:
     number = bare.low
     if number.form == "thousandths":
         stop = _after_phrase(tokens, number.stop, ("of", "an", "inch"))
-        return replace(bare, units=("thou",), stop=stop, unit_stop=stop)
+        return replace(bare, units=("thou",), stop=stop)
     unit = _unit_after(tokens, number)
     if unit is None:
         return bare
     stop, codes, singular = unit.stop, unit.codes, unit.singular
-    return replace(bare, units=codes, stop=stop, unit_stop=stop, singular=singular)
+    return replace(bare, units=codes, stop=stop, singular=singular)
 
 
 def _after_phrase(tokens: Sequence[str], at: int, phrase: tuple[str, ...]) -> int:
@@ -169,7 +169,7 @@ def _half_more(tokens: Sequence[str], found: Quantity, part: Number) -> Quantity
     column = unit_at(("inches", *tokens[stop : stop + 3]), 0) if found.units == ("in",) else None
     if column is not None and column.stop > 1:
         found, stop = replace(found, units=column.codes), stop + column.stop - 1
-    return replace(found, low=both, high=both, stop=stop, unit_stop=stop, singular=False)
+    return replace(found, low=both, high=both, stop=stop, singular=False)
 
 
 _SMALLER = {"h": ("min", 60, 60), "min": ("s", 60, 60), "ft": ("in", 12, 12)}
@@ -190,7 +190,7 @@ def _two_units(
     said = f"{found.low.options[0].as_said} {found.units[0]} {part.options[0].as_said}"
     both = Number(found.start, part.stop, (Spoken(value, said, "plain"),))
     stop = unit.stop if unit else part.stop
-    return replace(found, low=both, high=both, units=(smaller[0],), stop=stop, unit_stop=stop)
+    return replace(found, low=both, high=both, units=(smaller[0],), stop=stop)
 
 
 # --- two numbers ---
@@ -270,9 +270,7 @@ def _spread(
 ) -> Quantity:
     value = first.low.value
     low, high = (Number(first.start, stop, (plain(end),)) for end in (value - less, value + more))
-    return replace(
-        first, low=low, high=high, units=units, stop=stop, unit_stop=stop, bound="range", said=said
-    )
+    return replace(first, low=low, high=high, units=units, stop=stop, bound="range", said=said)
 
 
 def _range(tokens: Sequence[str], first: Quantity, second: Quantity) -> Quantity:
@@ -282,7 +280,7 @@ def _range(tokens: Sequence[str], first: Quantity, second: Quantity) -> Quantity
         return replace(first, stop=stop, role="ratio")
     if change or (first.units and first.units != second.units and second.units):
         same = replace(first, units=first.units or second.units)
-        return replace(same, high=second.low, stop=stop, unit_stop=stop, bound="range", change=True)
+        return replace(same, high=second.low, stop=stop, bound="range", change=True)
     low, high = joined_low(tokens, first.low, second.low), joined_high(first.low, second.low)
     if low.value > high.value:
         pointed = tuple(o for o in low.options if o.value <= high.value)
@@ -290,7 +288,7 @@ def _range(tokens: Sequence[str], first: Quantity, second: Quantity) -> Quantity
             return first
         low = replace(low, options=pointed)
     return replace(
-        first, low=low, high=high, units=units, stop=stop, unit_stop=stop, bound="range",
+        first, low=low, high=high, units=units, stop=stop, bound="range",
         singular=second.singular,
     )  # fmt: skip
 

@@ -25,7 +25,6 @@ class Quantity:
     low: Number
     high: Number
     units: tuple[str, ...] = ()
-    unit_stop: int = 0
     singular: bool = False
     bound: Bound = ""
     about: bool = False

@@ -26,6 +26,15 @@ def confirm(job: Job, fact_id: str, who: str, at: datetime, settle: bool = False
     return changed(job, fact, fact.having(state=state, flags=flags), Step(who, at, "confirm"))
 
 
+def confirm_each(
+    job: Job, fact_ids: Sequence[str], who: str, at: datetime, settle: bool = False
+) -> Job:
+    """Confirm several facts, or none of them if one is not there."""
+    for fact_id in fact_ids:
+        job = confirm(job, fact_id, who, at, settle)
+    return job
+
+
 def confirm_unflagged(job: Job, who: str, at: datetime) -> Job:
     """Confirm every proposed fact without an open flag; one `undo` takes all of it back."""
     for fact in job.facts:

@@ -21,7 +21,9 @@ def unheard(job: Job, again: bool = False) -> tuple[Recording, ...]:
     return tuple(
         recording
         for recording in job.recordings
-        if recording.sha256 and recording.id not in heard and (again or not _was_silent(recording))
+        if recording.format != "text"
+        and recording.id not in heard
+        and (again or not _was_silent(recording))
     )
 
 
@@ -83,7 +85,7 @@ def _in_silence(sound: Iterable[Samples]) -> Iterator[Samples]:
 def _silent_place(held: Samples) -> int:
     """Return the sample in the middle of the longest silence of the last minute."""
     begin = held.size - int(_SEARCH_S * RATE)
-    stretches = voice_in(held[begin:]).stretches
+    stretches = voice_in(held[begin:])
     starts = [0.0, *(stretch.end_s for stretch in stretches)]
     ends = [*(stretch.start_s for stretch in stretches), _SEARCH_S]
     start_s, end_s = max(zip(starts, ends, strict=True), key=lambda gap: gap[1] - gap[0])

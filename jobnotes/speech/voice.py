@@ -1,7 +1,5 @@
 """Where somebody speaks: voiced stretches by the Silero detector that faster-whisper ships."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from faster_whisper.vad import get_vad_model  # type: ignore[import-untyped]
 from numpy.typing import NDArray
@@ -17,27 +15,13 @@ _MARGIN = 3  # frames (0.1 s) added on either side, for soft beginnings and endi
 _LONGEST = 850  # frames (27 s): what fits one window of the recogniser
 
 
-@dataclass(frozen=True)
-class Voice:
-    """How likely each frame is speech, and the stretches that follow from it."""
-
-    likely: NDArray[np.float32]
-    stretches: tuple[Stretch, ...]
-
-    def heard_in(self, start_s: float, end_s: float) -> float:
-        """Return the highest likelihood of speech between two seconds."""
-        first, last = int(start_s * RATE / FRAME), int(end_s * RATE / FRAME) + 1
-        part = self.likely[max(0, first) : last]
-        return float(part.max()) if part.size else 0.0
-
-
-def voice_in(samples: Samples) -> Voice:
+def voice_in(samples: Samples) -> tuple[Stretch, ...]:
     """Return where speech is in mono samples, 16,000 a second."""
     if not samples.size:
-        return Voice(np.zeros(0, np.float32), ())
+        return ()
     whole = np.pad(samples, (0, -samples.size % FRAME))
     likely = np.asarray(get_vad_model()(whole), np.float32).ravel()
-    return Voice(likely, _stretches(likely, samples.size / RATE))
+    return _stretches(likely, samples.size / RATE)
 
 
 def _stretches(likely: NDArray[np.float32], length_s: float) -> tuple[Stretch, ...]:

@@ -38,7 +38,7 @@ class WhisperRecogniser:
 
     def hear(self, samples: Samples) -> Heard:
         """Return the words in mono samples, 16,000 a second, with flags where they are in doubt."""
-        stretches = voice_in(samples).stretches
+        stretches = voice_in(samples)
         words = self._words(samples, windows(stretches))
         missed = uncovered(stretches, words)
         for breath in missed:

@@ -9,7 +9,7 @@ from functools import cache
 from jobnotes.extract.accepting import accepted
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure, figures
-from jobnotes.extract.lending import UNLENT, lent_units, partner_units
+from jobnotes.extract.lending import UNLENT, lent_units, listed_units, partner_units
 from jobnotes.extract.measures import Measure, MeasureCue, default_for
 from jobnotes.extract.measures import measure as measure_of
 from jobnotes.extract.memory import Memory, Remembered
@@ -53,9 +53,9 @@ def choose(
     talk: Talk, memory: Memory, figure: Figure, here: Window, is_spec: bool
 ) -> Choice | None:
     """Return what a figure measures, or None when nothing tells."""
-    said = figure.quantity.units or partner_units(talk, figure)
+    said = figure.quantity.units or partner_units(talk, figure) or listed_units(talk, figure)
     cue = strong_cue(talk, figure, here, said)
-    units = figure.quantity.units or _units_meant(talk, figure, here, cue)
+    units = said or _units_meant(talk, figure, here, cue)
     if cue is not None and cue.kind == "verb" and not figure.quantity.units:
         before = neighbour(talk, figure, -1)
         lent = before.quantity.units if before is not None else ()

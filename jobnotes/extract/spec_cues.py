@@ -6,7 +6,7 @@ from functools import cache
 
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import rules, words
+from jobnotes.extract.vocabulary import rules, spelt_out, words
 from jobnotes.numbers.phrases import Phrases
 
 AFTER = 5  # tokens after a figure in which its cue must begin: "ninety is allowed"
@@ -25,7 +25,7 @@ class SpecCue:
 @cache
 def _lists(side: str) -> tuple[tuple[str, str, Phrases], ...]:
     return tuple(
-        (entry["id"], entry["direction"], Phrases(entry["phrases"]))
+        (entry["id"], entry["direction"], Phrases(spelt_out(entry["phrases"], rules("specs")["sets"])))
         for entry in rules("specs")[side]
     )
 
@@ -42,7 +42,7 @@ def _never() -> tuple[tuple[str, str, Phrases], ...]:
 
 @cache
 def _plain(section: str, name: str = "phrases") -> Phrases:
-    return Phrases(rules("specs")[section][name])
+    return Phrases(spelt_out(rules("specs")[section][name], rules("specs")["sets"]))
 
 
 def spec_before(talk: Talk, start: int, stop: int) -> SpecCue | None:

@@ -1,14 +1,17 @@
 """Rule files of the package, and what a talk needs worked out only once."""
 
+import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache, wraps
 from importlib.resources import files
+from itertools import product
 from typing import Any, TypeVar
 
 from jobnotes.extract.talk import Talk
 
 Built = TypeVar("Built")
+SET = re.compile(r"\{(\w+)\}")
 
 
 @cache
@@ -21,6 +24,16 @@ def rules(name: str) -> dict[str, Any]:
 def group(finder: str, name: str) -> frozenset[str]:
     """Return a small set of words that one finder needs, from grammar.toml."""
     return frozenset(rules("grammar")["groups"][finder][name].split())
+
+
+def spelt_out(phrases: list[str], sets: dict[str, list[str]]) -> Iterator[str]:
+    """Put every member of a set in place of its name in braces ("{person} says")."""
+    for phrase in phrases:
+        pieces = [
+            sets[piece] if place % 2 else [piece] for place, piece in enumerate(SET.split(phrase))
+        ]
+        for choice in product(*pieces):
+            yield "".join(choice)
 
 
 def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:

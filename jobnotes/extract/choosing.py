@@ -284,6 +284,8 @@ def _unit(
     if recalled is not None and recalled.measure is measure:
         return recalled.unit, recalled.doubts
     likely = list(_likely_units(measure, figure))
+    if "in" in likely and _is_inch_fraction(figure):
+        return "in", ()
     options = tuple(option.value for option in figure.quantity.low.options)
     known = memory.unit_of(measure, options, _told(talk, here), figure.utterance)
     if known is not None and known.unit in likely:
@@ -335,6 +337,12 @@ def _units_said(talk: Talk) -> Counter[str]:
     return Counter(units[0] for units in said if len(units) == 1)
 
 
+def _is_inch_fraction(figure: Figure) -> bool:
+    """Tell eighths to sixty-fourths, in which nothing but inches is told."""
+    low = figure.quantity.low
+    return low.form == "fraction" and low.value % 1 != 0 and low.value * 64 % 1 == 0
+
+
 def _likely_units(measure: Measure, figure: Figure) -> Iterator[str]:
     for unit in measure.elided:
         if any(measure.likely(o.value, unit) for o in options_of(figure.quantity.low, unit)):
@@ -347,17 +355,11 @@ def _likely_units(measure: Measure, figure: Figure) -> Iterator[str]:
 def _values(
     memory: Memory, figure: Figure, measure: Measure, unit: str
 ) -> tuple[Value, Value, tuple[Flag, ...]]:
-    last = next(
-        (
-            k.value
-            for k in reversed(memory.kept)
-            if k.measure is measure and k.unit == unit and k.value
-        ),
-        None,
-    )
-    low = value_of(figure.quantity.low, measure, unit, last)
+    kept = [k for k in reversed(memory.kept) if k.unit == unit and k.value]
+    told = [k.value for k in kept if k.measure is measure and k.value]
+    low = value_of(figure.quantity.low, measure, unit, told)
     if not figure.quantity.is_range:
         return low, low, low.flags
-    high = value_of(figure.quantity.high, measure, unit, low.value)
+    high = value_of(figure.quantity.high, measure, unit, [low.value])
     doubts = dict.fromkeys((*low.flags, *high.flags))
     return low, high, tuple(doubts)

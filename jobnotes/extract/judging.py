@@ -89,7 +89,7 @@ def _counted(talk: Talk, figure: Figure, here: Window) -> Judged | None:
     cue = next((cue for cue in cues if cue.measure is flashes), None)
     if cue is None:
         return None
-    value = value_of(figure.quantity.low, flashes, "count", None)
+    value = value_of(figure.quantity.low, flashes, "count", ())
     choice = Choice(flashes, "count", value, value, cue.name, cue, None, True, True, ())
     thing = thing_for(talk, here, choice)
     return Judged(figure, here, "reading", choice, name_of(choice, thing), thing, None, False)

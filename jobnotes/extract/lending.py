@@ -6,7 +6,7 @@ from jobnotes.extract.measures import cues_between, default_for
 from jobnotes.extract.surroundings import unexplained
 from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, words
+from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import neighbour
 from jobnotes.numbers.units import measures, unit_at
 
@@ -73,11 +73,19 @@ def _units_along(talk: Talk, figure: Figure, step: int, most: int) -> tuple[str,
         if other is None or not _in_list(talk, figure, other):
             return ()
         units = other.quantity.units
+        if units and _sizes_something(talk, other):
+            return ()
         if units:
             lendable = measures(units[0]) not in UNLENT and _of_a_size(figure, other)
             return units if lendable else ()
         figure = other
     return ()
+
+
+def _sizes_something(talk: Talk, figure: Figure) -> bool:
+    """Tell the size of a tool or a part, as in "an eight mil spanner"."""
+    following = words(talk)[figure.stop : figure.stop + 1]
+    return bool(following) and following[0] in rules("measures")["none"]["stuff"]
 
 
 def _of_a_size(figure: Figure, other: Figure) -> bool:

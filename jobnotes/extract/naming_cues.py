@@ -36,7 +36,7 @@ def strong_cue(
     after = [
         cue
         for cue in cues_between(talk, figure.stop, here.right)
-        if cue.kind == "noun" and units and _fits(cue, figure, units)
+        if cue.kind == "noun" and (units or _on_it(talk, cue)) and _fits(cue, figure, units)
     ]
     return after[0] if after else None
 
@@ -50,6 +50,11 @@ def _reaches(talk: Talk, cue: MeasureCue, here: Window, has_unit: bool, taken: s
         moved = {"to", "down", "up"} & set(words(talk)[cue.stop : here.first])
         return not moved and says_nothing(talk, cue.stop, here.first)
     return has_unit or between <= 2
+
+
+def _on_it(talk: Talk, cue: MeasureCue) -> bool:
+    """Tell the instrument of "eighteen hundred on the tacho"."""
+    return words(talk)[cue.start - 2 : cue.start] in (("on", "the"), ("by", "the"), ("on", "a"))
 
 
 def _next_to(talk: Talk, figure: Figure, cue: MeasureCue) -> bool:

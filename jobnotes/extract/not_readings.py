@@ -51,6 +51,7 @@ def is_no_measurement(talk: Talk, figure: Figure, here: Window, is_spec: bool) -
         or _is_next_size(talk, figure)
         or _is_one_wanted(talk, figure)
         or _is_price(talk, figure)
+        or _is_dated(talk, figure)
         or (not is_spec and (_is_apart(talk, figure) or _is_bare_condition(talk, figure, here)))
     )
 
@@ -103,7 +104,8 @@ def names_class(talk: Talk, figure: Figure, here: Window) -> bool:
     quantity = figure.quantity
     if quantity.low.form == "fraction" and quantity.low.value < 1 and following not in _stuff():
         return False
-    if _measured_next(talk, figure):
+    limit = spec_before(talk, here.left, here.first)
+    if _measured_next(talk, figure) or (limit is not None and limit.stop == here.first):
         return False
     if following in _stuff() and not tokens[figure.stop - 1].endswith("s"):
         return True
@@ -166,16 +168,23 @@ def _is_condition(talk: Talk, figure: Figure, here: Window) -> bool:
     others = [neighbour(talk, figure, step) for step in (1, -1)]
     other = any(
         o is not None
+        and not o.quantity.is_range
         and (not o.quantity.units or measures(o.quantity.units[0]) != kind)
         and (o.start < figure.start or spec_before(talk, figure.stop, o.first) is None)
         for o in others
     )
     before = words(talk)[figure.start - 1] if figure.start > here.begin else ""
-    if before == "at" and words(talk)[figure.start - 2] in rules("measures")["none"]["events"]:
+    if before == "at" and _happens(words(talk)[figure.start - 2]):
         return False
     if before in ("at", "with") or (before in ("a", "an") and kind == "length"):
         return other
     return kind == "speed" and other
+
+
+def _happens(word: str) -> bool:
+    """Tell the verb of "cuts in at" and "floating at", whose figure is what was read."""
+    progressive = word.endswith("ing") and word not in rules("measures")["none"]["conditions"]
+    return progressive or word in rules("measures")["none"]["events"]
 
 
 def _is_bare_condition(talk: Talk, figure: Figure, here: Window) -> bool:
@@ -215,6 +224,10 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
         return True
     if following == "for" and small:
         return True
+    if small and not is_spec and _names_one(talk, figure):
+        return True
+    if small and _phrases("taken").begin(tokens, figure.first) < figure.first:
+        return True
     if _measured_next(talk, figure) or spec_after(talk, figure.stop, end):
         return False
     if small and not is_spec and following in ("'s", "'re", "is", "has"):
@@ -226,6 +239,15 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     ):
         return True
     return not _may_follow(talk, figure.stop, following)
+
+
+def _names_one(talk: Talk, figure: Figure) -> bool:
+    """Tell "swapped it onto head four", where a component has a number and no quantity is named."""
+    before = figure.first - 1
+    if figure.quantity.is_range or before < talk.starts[figure.utterance]:
+        return False
+    named = tag_of(words(talk)[before]) & Tag.HEAD
+    return bool(named) and not cues_between(talk, max(0, before - 2), figure.first)
 
 
 def is_lent(talk: Talk, figure: Figure) -> bool:
@@ -259,6 +281,13 @@ def _is_next_size(talk: Talk, figure: Figure) -> bool:
 def _is_lone_one(talk: Talk, figure: Figure) -> bool:
     """Tell "the center one" from the figure one."""
     return words(talk)[figure.first : figure.stop] == ("one",)
+
+
+def _is_dated(talk: Talk, figure: Figure) -> bool:
+    """Tell "the stamp says twenty nineteen" and "a twenty sixteen model": a year."""
+    told = words(talk)[max(talk.starts[figure.utterance], figure.start - LEFT) : figure.stop + 3]
+    year = any(o.form == "hundreds" and 1950 <= o.value < 2050 for o in figure.quantity.low.options)
+    return year and not set(told).isdisjoint(rules("measures")["none"]["dated"])
 
 
 def _is_price(talk: Talk, figure: Figure) -> bool:

@@ -10,6 +10,8 @@ from jobnotes.numbers.number import Number, Spoken, plain
 from jobnotes.record import Flag
 
 CLEAR = 1.0  # natural logarithm by which one option must be nearer to the last value than another
+SAME, OTHER = 0.25, 0.7  # an option is sure that repeats an earlier value while the other does not
+FAR = 50.0  # distance where nothing was said before
 POINTED = frozenset({"bar", "mm", "in", "cm", "L"})
 
 
@@ -22,10 +24,10 @@ class Value:
     flags: tuple[Flag, ...] = ()
 
 
-def value_of(number: Number, measure: Measure, unit: str, last: Decimal | None) -> Value:
+def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal]) -> Value:
     """Choose among the ways to understand a number by what is measured and what came before.
 
-    `last` is the last value of the same quantity in the same unit. What stays open is flagged.
+    `told` are the values in the same unit before it, the last one first. What stays open is flagged.
     """
     options = sayable(number, measure, unit)
     likely = [option for option in options if measure.likely(option.value, unit)]
@@ -33,8 +35,10 @@ def value_of(number: Number, measure: Measure, unit: str, last: Decimal | None) 
         return _unlikely(options, measure, unit)
     if len(likely) == 1 and likely[0].form != "thousands":
         return Value(likely[0].value, likely[0].as_said)
-    nearest = likely[0] if len(likely) == 1 else _nearest(likely, last)
-    if nearest is not None and (nearest.form != "thousands" or _is_near(nearest, last)):
+    nearest = likely[0] if len(likely) == 1 else _nearest(likely, told)
+    if nearest is None and unit == "V" and likely[0].form == "hundreds":
+        return Value(likely[0].value, likely[0].as_said)  # "two thirty volts" is said of the mains
+    if nearest is not None and (nearest.form != "thousands" or _is_near(nearest, told)):
         return Value(nearest.value, nearest.as_said)
     likely = likely if nearest is None else [nearest]
     why = "This figure can be understood in more than one way."
@@ -50,6 +54,8 @@ def sayable(number: Number, measure: Measure, unit: str) -> Sequence[Spoken]:
     if first.form == "shorthand":
         return [first, *(o for o in others if len(number.options) and o.form == "hundreds")]
     pointed = unit in POINTED or (measure.decimals and unit != "thou")
+    if pointed and first.form == "digits" and first.value < 100:
+        return [o for o in others if measure.likely(o.value, unit)] or [first]
     return [first, *(o for o in others if o.form != "shorthand" or pointed)]
 
 
@@ -77,17 +83,23 @@ def _unlikely(options: Sequence[Spoken], measure: Measure, unit: str) -> Value:
     return Value(first.value, first.as_said, (Flag(by="numbers", code="unlikely", why=why),))
 
 
-def _is_near(option: Spoken, last: Decimal | None) -> bool:
-    """Tell a value of the size of the last one, so that a shortened figure is sure."""
-    return last is not None and last > 0 and abs(log(float(option.value / last))) < CLEAR
+def _is_near(option: Spoken, told: Sequence[Decimal]) -> bool:
+    """Tell a value of the size of an earlier one, so that a shortened figure is sure."""
+    return _distance(option, told) < CLEAR
 
 
-def _nearest(options: Sequence[Spoken], last: Decimal | None) -> Spoken | None:
-    if last is None or last <= 0 or any(option.value <= 0 for option in options):
+def _nearest(options: Sequence[Spoken], told: Sequence[Decimal]) -> Spoken | None:
+    if any(option.value <= 0 for option in options):
         return None
-    ranked = sorted(options, key=lambda option: abs(log(float(option.value / last))))
-    gap = abs(log(float(ranked[1].value / last))) - abs(log(float(ranked[0].value / last)))
-    return ranked[0] if gap >= CLEAR else None
+    near, far = sorted((_distance(option, told), place) for place, option in enumerate(options))[:2]
+    sure = far[0] - near[0] >= CLEAR or (near[0] < SAME and far[0] > OTHER)
+    return options[near[1]] if sure else None
+
+
+def _distance(option: Spoken, told: Sequence[Decimal]) -> float:
+    """Return how far a value is from the nearest earlier one, as a natural logarithm."""
+    sizes = [abs(log(float(option.value / value))) for value in told if value * option.value > 0]
+    return min(sizes, default=FAR)
 
 
 def _printed(options: Sequence[Spoken]) -> tuple[str, ...]:

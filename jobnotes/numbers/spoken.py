@@ -15,6 +15,7 @@ _FRACTION = re.compile(r"([0-9]{1,4})/([1-9][0-9]{0,3})$")
 _NTHS = re.compile(r"([1-9][0-9]*)(?:ths?|nds?)$")
 _THOUSANDTHS = re.compile(r"([1-9][0-9]{0,2}),?000ths?$")
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})$")
+FACING = 16  # tokens back to where "positive" makes the next "negative" a pole
 _BARE_DENOMINATORS = frozenset({"half", "quarter", "eighth", "sixteenth"})
 _ARTICLE_DENOMINATORS = _BARE_DENOMINATORS | {"third", "tenth", "hundredth"}
 
@@ -51,6 +52,8 @@ def number_at(tokens: Sequence[str], at: int) -> Number | None:
 
 def _negative(tokens: Sequence[str], at: int) -> Number | None:
     number = number_at(tokens, at + 1) if tokens[at + 1] not in ("minus", "negative", "-") else None
+    if tokens[at] == "negative" and "positive" in tokens[max(0, at - FACING) : at]:
+        return None  # the other pole, not a sign
     if number is None or (tokens[at] == "-" and not tokens[at + 1][0].isdigit()):
         return None
     return Number(

@@ -130,9 +130,29 @@ def _at_cue(talk: Talk, start: int, end: int, place: int) -> TakeBack | None:
             return TakeBack(old, explained[0], place, stop, "reason")
     if new is not None and _at_head(talk, old, new, place, start):
         return TakeBack(old, new, place, stop, "at-head")
-    if erase > place and close and (new is None or new.start - erase > REACH):
+    only = new is None and talk.utterance_of[old.start] == talk.utterance_of[place] - 1
+    if erase > place and (close or only) and (new is None or new.start - erase > REACH):
         return TakeBack(old, None, place, erase, "erased")
+    if new is not None and _interjects(talk, old, place) and _goes_on_to(talk, old, new, stop):
+        return TakeBack(old, new, place, stop, "interjected")
     return None
+
+
+def _interjects(talk: Talk, old: Item, place: int) -> bool:
+    """Tell the "no" and "well" of "thirty-five, no, that's the other size, forty"."""
+    tokens = words(talk)
+    said = tokens[place] in ("no", "nah", "nope", "well", "wait", "hang", "hold", "sorry", "oops")
+    before = tokens[old.stop - 1] == "," or tokens[place - 1] == ","
+    apart = place == old.stop or tokens[old.stop : place] == (",",)
+    follows = tokens[place + 1] if place + 1 < len(tokens) else ""
+    return said and before and apart and follows in _set("interjected")
+
+
+def _goes_on_to(talk: Talk, old: Item, new: Item, stop: int) -> bool:
+    """Tell that a better figure of the same kind follows, with no quantity named in between."""
+    near = new.start - stop <= REASON and talk.utterance_of[new.start] == talk.utterance_of[stop - 1]
+    named = any(not cue.hint for cue in cues_between(talk, stop, new.start))
+    return near and isinstance(new, Figure) and alike(talk, old, new) and not named
 
 
 def _with_reason(talk: Talk, old: Item, new: Item | None, stop: int, end: int) -> list[Item | None]:

@@ -27,6 +27,8 @@ from jobnotes.numbers.units import measures
 from jobnotes.record import Flag
 
 TIMES = 4  # by which a figure may differ from what it continues before that is in doubt
+JUST = 2  # utterances after a figure within which its limit is told without naming it
+OF_A_SIZE = 6  # times by which such a limit may differ from the figure
 LEAD = 0.6  # by which the likeliest quantity must lead, for a figure without words of its own
 
 
@@ -60,7 +62,9 @@ def choose(
         before = neighbour(talk, figure, -1)
         lent = before.quantity.units if before is not None else ()
         cue = cue if not lent or set(lent) & set(cue.measure.units) else None
-    listed = _goes_on(memory, figure, here, cue)
+    listed = _goes_on(memory, figure, here, cue, is_spec) or _just_read(
+        talk, memory, figure, units, cue, is_spec
+    )
     cue = None if listed or _is_apart_from(figure, here, cue) else cue
     found = None if cue else _recalled(talk, memory, figure, here, units, is_spec)
     recalled = listed or (
@@ -118,14 +122,34 @@ def _misheard(figure: Figure) -> tuple[Flag, ...]:
     return (Flag(by="numbers", code="unit-misheard", why=why),)
 
 
+def _just_read(
+    talk: Talk,
+    memory: Memory,
+    figure: Figure,
+    units: tuple[str, ...],
+    cue: MeasureCue | None,
+    is_spec: bool,
+) -> Remembered | None:
+    """Return the figure said just before, which a limit without words of its own is for."""
+    if not is_spec or units or cue is not None or not memory.kept:
+        return None
+    last = memory.kept[-1]
+    if last.value is None or figure.utterance - last.utterance > JUST:
+        return None
+    values = [o.value for end in (figure.quantity.low, figure.quantity.high) for o in end.options]
+    near = any(v and last.value / OF_A_SIZE <= v <= last.value * OF_A_SIZE for v in values)
+    likely = any(last.measure.likely(value, last.unit) for value in values)
+    return last if likely and (near or not last.value) else None
+
+
 def _goes_on(
-    memory: Memory, figure: Figure, here: Window, cue: MeasureCue | None
+    memory: Memory, figure: Figure, here: Window, cue: MeasureCue | None, is_spec: bool
 ) -> Remembered | None:
     """Return the figure before in the breath, where this one has no unit or words of its own."""
     if figure.quantity.units or cue is None or cue.start >= here.left or not memory.kept:
         return None
     last = memory.kept[-1]
-    if measures(last.unit or "V") in UNLENT:
+    if measures(last.unit or "V") in UNLENT and not is_spec:
         return None
     values = [option.value for option in figure.quantity.low.options]
     fits = any(last.measure.likely(value, last.unit) for value in values)

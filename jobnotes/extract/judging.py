@@ -97,13 +97,16 @@ def _counted(talk: Talk, figure: Figure, here: Window) -> Judged | None:
 
 def _spec_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -> SpecCue | None:
     bound = figure.quantity.bound
-    verdict = verdict_after(talk, figure) if bound in ("over", "under") else ""
+    loose = bound in ("over", "under") or _up_to(talk, figure)
+    verdict = verdict_after(talk, figure) if loose else ""
     if figure.quantity.is_range and verdict_after(talk, figure) == "good":
         return SpecCue(figure.start, figure.stop, "", "verdict")
     if verdict:
         low = ((bound == "over") == (verdict == "good")) != is_negated(talk, figure)
         return SpecCue(figure.start, figure.stop, "low" if low else "high", "verdict")
-    cue = spec_before(talk, here.left, here.first) or spec_after(talk, figure.stop, here.right)
+    cue, after = spec_before(talk, here.left, here.first), spec_after(talk, figure.stop, here.right)
+    if cue is None or (after is not None and not cue.direction and after.direction):
+        cue = after  # "wants a hundred, minimum"
     if cue is not None:
         return cue
     if bound in ("least", "most"):
@@ -111,6 +114,10 @@ def _spec_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -
     if figure.quantity.said:
         return SpecCue(figure.start, figure.stop, "", "tolerance")
     return _carried_cue(talk, figure, here, before)
+
+
+def _up_to(talk: Talk, figure: Figure) -> bool:
+    return words(talk)[max(figure.start - 2, 0) : figure.start] == ("up", "to")
 
 
 def _carried_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -> SpecCue | None:

@@ -18,6 +18,7 @@ from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 
 _LEADS = frozenset(("to", "at", "is", "was", "'s", "of", "reads", "about"))
+LENT = 6  # tokens to the figure that lends its unit
 GOES_ON = FUNCTION | Tag.ADVERB | Tag.FILLER
 
 
@@ -253,7 +254,9 @@ def _names_one(talk: Talk, figure: Figure) -> bool:
 def is_lent(talk: Talk, figure: Figure) -> bool:
     """Tell a bare "half" that stands in a list with a figure that has its unit."""
     others = [neighbour(talk, figure, step) for step in (1, -1)]
-    return any(o is not None and bool(o.quantity.units) for o in others)
+    return any(
+        o is not None and bool(o.quantity.units) and o.start - figure.stop <= LENT for o in others
+    )
 
 
 def _is_below_another(talk: Talk, figure: Figure) -> bool:

@@ -120,6 +120,8 @@ def _at_cue(talk: Talk, start: int, end: int, place: int) -> TakeBack | None:
         new = again if isinstance(again, Spelled) else new
     rule = "at-once" if strong > place else "weak"
     close = _is_close(talk, old, place, start, max(strong, erase) > place)
+    if erase > place and new is not None and (named := _named_here(talk, new, erase, end)):
+        return TakeBack(named[0], named[1], place, erase, "earlier", new)
     if tokens[place] == "not" and new is not None:
         return _not_that(talk, old, new, place, end)
     if new is not None and close and _replaces(talk, old, new, stop):
@@ -153,6 +155,18 @@ def _goes_on_to(talk: Talk, old: Item, new: Item, stop: int) -> bool:
     near = new.start - stop <= REASON and talk.utterance_of[new.start] == talk.utterance_of[stop - 1]
     named = any(not cue.hint for cue in cues_between(talk, stop, new.start))
     return near and isinstance(new, Figure) and alike(talk, old, new) and not named
+
+
+def _named_here(
+    talk: Talk, mention: Item, stop: int, end: int
+) -> tuple[Item, Item | None] | None:
+    """Read "scratch that ninety-five, it's ninety-two": the figure is named on taking it back."""
+    old = same_earlier(talk, mention) if mention.start - stop <= 1 else None
+    if old is None:
+        return None
+    better = first_after(talk, mention.stop, end)
+    fits = better is not None and alike(talk, old, better) and not same_value(old, better)
+    return old, better if fits else None
 
 
 def _with_reason(talk: Talk, old: Item, new: Item | None, stop: int, end: int) -> list[Item | None]:

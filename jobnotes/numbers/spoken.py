@@ -17,6 +17,7 @@ _THOUSANDTHS = re.compile(r"([1-9][0-9]{0,2}),?000ths?$")
 _CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})$")
 FACING = 16  # tokens back to where "positive" makes the next "negative" a pole
 _BARE_DENOMINATORS = frozenset({"half", "quarter", "eighth", "sixteenth"})
+_AFTER_FRACTION = frozenset({"of", "to", "inch", "over", "under"})  # not "a thirty-second wait"
 _ARTICLE_DENOMINATORS = _BARE_DENOMINATORS | {"third", "tenth", "hundredth"}
 
 
@@ -130,6 +131,9 @@ def _bare_fraction(tokens: Sequence[str], at: int) -> bool:
 
 def _article_fraction(tokens: Sequence[str], at: int) -> Number | None:
     word = tokens[at + 1]
+    long = _denominator(tokens, at + 1) if word in _long_fractions() else None
+    if long is not None and tokens[long[1] : long[1] + 1] and tokens[long[1]] in _AFTER_FRACTION:
+        return Number(at, long[1], (_ratio(1, long[0]),))
     bottom = words("fractions").get(word)
     of_follows = at + 2 < len(tokens) and tokens[at + 2] == "of"
     if bottom is None or not (word in _ARTICLE_DENOMINATORS or of_follows):

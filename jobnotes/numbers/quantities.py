@@ -19,7 +19,9 @@ from jobnotes.numbers.number import Number, Spoken, plain
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.quantity import Bound, Quantity, Role
 from jobnotes.numbers.spoken import number_at
-from jobnotes.numbers.units import UnitName, measures, unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.unit_names import own_codes
+from jobnotes.numbers.units import UnitName, above, measures
 
 
 def quantities(tokens: Sequence[str]) -> tuple[Quantity, ...]:
@@ -103,6 +105,8 @@ def _unit_alone(tokens: Sequence[str], at: int) -> Quantity | None:
     article = tokens[at] not in ("hour", "inch")
     unit = unit_at(tokens, at + article)
     if unit is None or not (unit.singular or unit.codes == ("thou",)):
+        return None
+    if above(unit.codes[0]) not in own_codes():  # "a mile off", "a ton of it"
         return None
     one = Number(at, at + article, (plain(1),))
     found = Quantity(at, unit.stop, one, one, unit.codes, unit.singular)

@@ -9,6 +9,7 @@ from jobnotes.numbers.unit_names import GENERAL, below_names
 from jobnotes.numbers.units import POWERS, UnitName, measures, name_at
 
 MARKS = {power: mark for mark, power in POWERS.items()}
+FIGURES = POWERS | {"2": 2, "3": 3}  # how a power is written in one token with its unit
 DEEPEST = 3  # units joined in one: "joules per square metre per year"
 
 
@@ -26,7 +27,7 @@ def unit_at(tokens: Sequence[str], at: int, after_figures: bool = False) -> Unit
     return unit
 
 
-# --- powers of a length ---
+# --- powers of a length or a time ---
 
 
 def _raised(tokens: Sequence[str], at: int, after_figures: bool) -> UnitName | None:
@@ -47,7 +48,7 @@ def _to_power(unit: UnitName, power: int, stop: int) -> UnitName | None:
 
 
 def _takes_power(code: str) -> bool:
-    return measures(code) == "length" and "/" not in code
+    return measures(code) in ("length", "time") and "/" not in code
 
 
 @cache
@@ -67,11 +68,11 @@ def _power_after(tokens: Sequence[str], at: int) -> tuple[int, int]:
 
 
 def _with_figure(tokens: Sequence[str], at: int) -> UnitName | None:
-    """Read "m2" and "cm3", in which the power is written as a figure."""
-    if at >= len(tokens) or tokens[at][-1] not in "23":
+    """Read "m2" and "cm³", in which the power is part of the token."""
+    if at >= len(tokens) or len(tokens[at]) < 2 or tokens[at][-1] not in FIGURES:
         return None
-    length = name_at((tokens[at][:-1],), 0, after_figures=True) if len(tokens[at]) > 1 else None
-    return _to_power(length, int(tokens[at][-1]), at + 1) if length is not None else None
+    unit = name_at((tokens[at][:-1],), 0, after_figures=True)
+    return _to_power(unit, FIGURES[tokens[at][-1]], at + 1) if unit is not None else None
 
 
 # --- one unit per another ---
@@ -82,7 +83,8 @@ def _divided(tokens: Sequence[str], unit: UnitName) -> UnitName | None:
     below = _below(tokens, at) if at else None
     if below is None:
         return None
-    joined = tuple(f"{code}/{below.codes[0]}" for code in unit.codes)
+    alone = table(GENERAL)["joined_as"].get(tokens[unit.stop - 1])
+    joined = [f"{code}/{below.codes[0]}" for code in ((alone,) if alone else unit.codes)]
     named = tuple(_names_of_their_own().get(code, code) for code in joined)
     return UnitName(below.stop, named, unit.singular)
 
@@ -100,26 +102,14 @@ def _below_at(tokens: Sequence[str], unit: UnitName) -> int:
 
 def _below(tokens: Sequence[str], at: int) -> UnitName | None:
     """Read the unit behind "per": one that is said once only, so in the singular if spoken."""
-    written = tokens[at - 1] == "/"
     article = tokens[at - 1] in table(GENERAL)["quotient"]["each"]
     if tokens[at] in below_names():
         return UnitName(at + 1, (below_names()[tokens[at]],), True)
-    unit = _raised(tokens, at, written) or (_seconds_squared(tokens, at) if written else None)
-    if unit is None or (article and not _is_time(unit)):
+    unit = _raised(tokens, at, after_figures=tokens[at - 1] == "/")
+    if unit is None or (article and measures(unit.codes[0]) != "time"):
         return None
-    kinds = table(GENERAL)["quotient"]["below"]
-    stop, power = _power_after(tokens, unit.stop)
-    if power and _is_time(unit):
-        unit = UnitName(stop, (unit.codes[0] + MARKS[power],), unit.singular)
-    return unit if measures(unit.codes[0]).rstrip("²³") in kinds else None
-
-
-def _is_time(unit: UnitName) -> bool:
-    return measures(unit.codes[0]) == "time"
-
-
-def _seconds_squared(tokens: Sequence[str], at: int) -> UnitName | None:
-    return UnitName(at + 1, ("s²",), False) if tokens[at] == "s2" else None
+    kind = measures(unit.codes[0]).rstrip("²³")
+    return unit if kind in table(GENERAL)["quotient"]["below"] else None
 
 
 @cache

@@ -1,7 +1,7 @@
 """Every unit of the tables, with its prefixes worked out: names, codes, what each measures."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from jobnotes.numbers.lexicon import table
@@ -41,10 +41,16 @@ class Name:
 def units() -> dict[str, Unit]:
     """Return every unit by its code; those of the workshop's own table come first."""
     general = [*_plain(GENERAL), *_with_prefixes()]
-    found = {unit.code: unit for unit in general}
-    return {unit.code: unit for unit in _plain("units.toml")} | {
-        code: unit for code, unit in found.items() if code not in own_codes()
-    }
+    found = {unit.code: unit for unit in _plain("units.toml")}
+    for unit in general:
+        if unit.code not in own_codes():
+            found[unit.code] = _merged(found.get(unit.code), unit)
+    return found
+
+
+def _merged(before: Unit | None, unit: Unit) -> Unit:
+    """Add the abbreviations of a second row of prefixes to the unit."""
+    return unit if before is None else replace(unit, short=(*before.short, *unit.short))
 
 
 @cache
@@ -78,7 +84,7 @@ def _general_names() -> dict[tuple[str, ...], Name]:
             continue
         for name in _names_of(unit):
             before = found.get(name.tokens)
-            codes = (*before.codes, *name.codes) if before else name.codes
+            codes = tuple(dict.fromkeys([*(before.codes if before else ()), *name.codes]))
             found[name.tokens] = Name(name.tokens, codes, name.singular, name.after_figures)
     return found
 
@@ -126,7 +132,7 @@ def _spoken(word: str, phrases: tuple[str, ...]) -> Iterator[str]:
 
 def _written(symbol: str, stem: str) -> Iterator[str]:
     """Give the symbol in lowercase, as tokens are; a mega beside a milli is told by its case."""
-    if stem in ("w", "ω") and symbol == "M":
+    if stem in ("w", "wh", "ω") and symbol == "M":
         yield "mega" + stem
     elif symbol == "µ":
         yield from ("µ" + stem, "μ" + stem)

@@ -8,6 +8,8 @@ from jobnotes.numbers.lexicon import table
 from jobnotes.numbers.unit_names import GENERAL, Name, names, units
 
 POWERS = {"²": 2, "³": 3}
+MARKS = ("'", '"')
+QUOTED = 12  # tokens that a quotation may hold for its end to be told from a mark of inches
 OFFSET = {"degF": "delta_degF", "degC": "delta_degC"}  # what pint calls their differences
 
 
@@ -26,7 +28,7 @@ def name_at(tokens: Sequence[str], at: int, after_figures: bool = False) -> Unit
     Abbreviations such as "V" or "in" count only when `after_figures` says that the number before
     was written in figures, since "a" and "in" are words as well.
     """
-    if at >= len(tokens):
+    if at >= len(tokens) or (tokens[at] in MARKS and not _is_inch_mark(tokens, at, after_figures)):
         return None
     for name in names().get(tokens[at], ()):
         stop = at + len(name.tokens)
@@ -39,6 +41,13 @@ def name_at(tokens: Sequence[str], at: int, after_figures: bool = False) -> Unit
             continue
         return UnitName(stop, name.codes, name.singular)
     return None
+
+
+def _is_inch_mark(tokens: Sequence[str], at: int, after_figures: bool) -> bool:
+    """Tell the mark of inches or feet from one that closes a quotation."""
+    marks = [n for n in range(max(0, at - QUOTED), at) if tokens[n] == tokens[at]]
+    opened = any(not n or not tokens[n - 1][-1].isdigit() for n in marks)
+    return after_figures and not opened
 
 
 def _stands_alone(tokens: Sequence[str], stop: int, name: Name) -> bool:

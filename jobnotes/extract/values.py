@@ -29,6 +29,8 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
 
     `told` are the values in the same unit before it, the last one first. What stays open is flagged.
     """
+    if number.form == "comma":
+        return _with_comma(number.options[0])
     options = sayable(number, measure, unit)
     likely = [option for option in options if measure.likely(option.value, unit)]
     if not likely:
@@ -44,6 +46,14 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
     why = "This figure can be understood in more than one way."
     doubt = Flag(by="numbers", code="two-readings", why=why, options=_printed(likely))
     return Value(likely[0].value, likely[0].as_said, (doubt,))
+
+
+def _with_comma(read: Spoken) -> Value:
+    """Flag "12,5": a comma parts decimals in some countries, and in others two figures."""
+    whole, _, part = read.as_said.partition(".")
+    why = "Written with a comma, which can stand before decimals or between two figures."
+    doubt = Flag(by="numbers", code="comma", why=why, options=(read.as_said, f"{whole}, {part}"))
+    return Value(read.value, read.as_said, (doubt,))
 
 
 def sayable(number: Number, measure: Measure, unit: str) -> Sequence[Spoken]:

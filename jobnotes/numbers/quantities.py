@@ -13,13 +13,15 @@ from jobnotes.numbers.joining import (
     past_comma,
     plus_minus,
 )
-from jobnotes.numbers.lexicon import table
+from jobnotes.numbers.lexicon import table, word_set, words
 from jobnotes.numbers.naming_numbers import clock_stop, is_numbered, is_year
 from jobnotes.numbers.number import Number, Spoken, plain
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.quantity import Bound, Quantity, Role
 from jobnotes.numbers.spoken import number_at
-from jobnotes.numbers.units import UnitName, measures, unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.unit_names import own_codes
+from jobnotes.numbers.units import UnitName, above, measures
 
 
 def quantities(tokens: Sequence[str]) -> tuple[Quantity, ...]:
@@ -48,7 +50,17 @@ def quantity_at(tokens: Sequence[str], at: int) -> Quantity | None:
 @cache
 def _starters() -> frozenset[str]:
     sections = table("words.toml")
-    found = {"a", "an", "minus", "negative", "-", "hour", "inch", *sections["point"]["words"]}
+    found = {
+        "a",
+        "an",
+        "nil",
+        "minus",
+        "negative",
+        "-",
+        "hour",
+        "inch",
+        *sections["point"]["words"],
+    }
     for name in ("digits", "teens", "tens", "scales", "fractions"):
         found |= set(sections[name])
     return frozenset(found)
@@ -66,11 +78,18 @@ def _one(tokens: Sequence[str], at: int) -> Quantity | None:
         alone = _unit_alone(tokens, at)
         if alone is not None:
             return alone
-    number = _after_name(tokens, at) or number_at(tokens, at)
+    number = _after_name(tokens, at) or _nil(tokens, at) or number_at(tokens, at)
     if number is None or _is_pronoun(tokens, number):
         return None
     bare = Quantity(at, number.stop, number, number)
     return _compound(tokens, _with_unit(tokens, bare))
+
+
+def _nil(tokens: Sequence[str], at: int) -> Number | None:
+    """Read the nought of "nil volts"; without a unit "nil" counts nothing."""
+    if tokens[at] != "nil" or unit_at(tokens, at + 1) is None:
+        return None
+    return Number(at, at + 1, (plain(0),))
 
 
 def _after_name(tokens: Sequence[str], at: int) -> Number | None:
@@ -103,6 +122,8 @@ def _unit_alone(tokens: Sequence[str], at: int) -> Quantity | None:
     article = tokens[at] not in ("hour", "inch")
     unit = unit_at(tokens, at + article)
     if unit is None or not (unit.singular or unit.codes == ("thou",)):
+        return None
+    if above(unit.codes[0]) not in own_codes():  # "a mile off", "a ton of it"
         return None
     one = Number(at, at + article, (plain(1),))
     found = Quantity(at, unit.stop, one, one, unit.codes, unit.singular)
@@ -332,6 +353,10 @@ def _with_bound(tokens: Sequence[str], found: Quantity) -> Quantity:
 
 def _with_role(tokens: Sequence[str], found: Quantity) -> Quantity:
     found = _with_pence(tokens, found)
+    if "couple" in tokens[found.low.start : found.low.stop]:
+        return replace(found, role="vague")
+    if _is_ordinal(tokens, found):
+        return replace(found, stop=found.stop + 1, role="name")
     role = found.role or _sign_role(tokens, found) or _name_role(tokens, found)
     if not role and not found.units:
         told = clock_stop(tokens, found.low)
@@ -348,6 +373,13 @@ def _with_role(tokens: Sequence[str], found: Quantity) -> Quantity:
     if found.low.form == "clock":
         return replace(found, role="clock")
     return replace(found, role="phone" if _is_phone(tokens, found) else "")
+
+
+def _is_ordinal(tokens: Sequence[str], found: Quantity) -> bool:
+    """Tell "the twenty-fifth", which counts one thing, from twenty of them."""
+    if found.units or found.stop >= len(tokens) or tokens[found.stop - 1] not in words("tens"):
+        return False
+    return tokens[found.stop] in word_set("words.toml", "ordinals", "words")
 
 
 def _with_pence(tokens: Sequence[str], found: Quantity) -> Quantity:

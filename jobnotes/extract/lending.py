@@ -8,7 +8,8 @@ from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import neighbour
-from jobnotes.numbers.units import measures, unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.units import measures
 
 UNLENT = frozenset({"time", "volume", "weight"})  # a second figure is seldom one more of these
 TIMES = 8  # a member of a list is seldom that many times another

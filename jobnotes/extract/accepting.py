@@ -25,6 +25,8 @@ def accepted(
     """Tell whether a figure with this measure is a reading."""
     if measure.id in TIMED:
         return _was_timed(talk, figure, here, cue, recalled)
+    if measure.id == "power" and cue is None and figure.quantity.low.form == "plain":
+        return _is_read(talk, figure)
     if figure.quantity.units or recalled is not None:
         return True
     if cue is not None or lent_units(talk, figure):
@@ -35,6 +37,12 @@ def accepted(
     pointed = form in ("decimal", "shorthand") or figure.quantity.low.value < 0
     taken = figure_tokens(talk, here.left, here.first)
     return pointed and unexplained(talk, here.left, here.first, taken) <= 1
+
+
+def _is_read(talk: Talk, figure: Figure) -> bool:
+    """Tell "panel reads twenty-two kilowatts" from "eight kilowatts on", which is a condition."""
+    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 2) : figure.start]
+    return not set(before).isdisjoint(rules("measures")["none"]["reads"])
 
 
 def _was_timed(
@@ -72,9 +80,17 @@ def _ends_then(talk: Talk, figure: Figure, before: str) -> bool:
     )
     none = rules("measures")["none"]
     seconds = figure.quantity.units[:1] == ("s",)
+    if before in ("in", "within", "what", ",") and seconds and _in_before(talk, figure):
+        return earlier not in none["waits"]
     return (before == "in" and seconds and earlier in none["timed"]) or (
         before == "at" and earlier in none["events"]
     )
+
+
+def _in_before(talk: Talk, figure: Figure) -> bool:
+    """Tell "in nine seconds" and "in, what, nine seconds"."""
+    near = words(talk)[max(talk.starts[figure.utterance], figure.start - 4) : figure.start]
+    return "in" in near
 
 
 def _same_kind(one: Figure, two: Figure) -> bool:

@@ -28,7 +28,7 @@ from jobnotes.record import Flag
 
 TIMES = 4  # by which a figure may differ from what it continues before that is in doubt
 JUST = 2  # utterances after a figure within which its limit is told without naming it
-OF_A_SIZE = 6  # times by which such a limit may differ from the figure
+OF_A_SIZE = 12  # times by which such a limit may differ from the figure
 LEAD = 0.6  # by which the likeliest quantity must lead, for a figure without words of its own
 
 

@@ -147,7 +147,7 @@ def _role(
         return "both"
     if figure.quantity.is_range and not figure.quantity.change:
         if _wanders(talk, figure):
-            return None
+            return "reading" if choice.accepted else None
         again = choice.recalled is not None and choice.recalled.utterance == figure.utterance
         return "spec" if choice.announced or again else None
     return "reading" if choice.accepted else None

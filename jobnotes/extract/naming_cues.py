@@ -29,6 +29,7 @@ def strong_cue(
         or words(talk)[cue.start] not in rules("measures")["follows"]["only"]
         if _reaches(talk, cue, here, bool(units), taken)
     ]
+    before = [cue for cue in before if _fits_as_said(cue, figure, units)] or before
     own = [cue for cue in before if cue.start >= here.left and cue.measure.id != "measurement"]
     if own or before:
         before = own or before
@@ -76,6 +77,12 @@ def _fits(cue: MeasureCue, figure: Figure, units: tuple[str, ...]) -> bool:
         for option in options_of(figure.quantity.low, unit)
         if option.form != "thousands" or figure.quantity.low.form != "plain"
     ) or lost_thousandths(measure, figure)
+
+
+def _fits_as_said(cue: MeasureCue, figure: Figure, units: tuple[str, ...]) -> bool:
+    """Tell a quantity that fits without taking "fourteen one" for thousands."""
+    values = [option.value for option in figure.quantity.low.options]
+    return bool(units) or any(cue.measure.likely(v, u) for v in values for u in cue.measure.units)
 
 
 def lost_thousandths(measure: Measure, figure: Figure) -> bool:

@@ -31,10 +31,11 @@ def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
 
 def _readings(talk: Talk, one: Judged) -> Iterator[Reading]:
     values = [one.choice.low]
-    if one.figure.quantity.change:
+    if one.figure.quantity.is_range:
         values.append(one.choice.high)
     for value in values:
-        phase = ("before", "after")[value is one.choice.high] if len(values) > 1 else None
+        changed = one.figure.quantity.change
+        phase = ("before", "after")[value is one.choice.high] if changed else None
         yield _reading(talk, one, value, phase)
 
 

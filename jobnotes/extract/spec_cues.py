@@ -104,6 +104,7 @@ def spec_after(talk: Talk, start: int, stop: int) -> SpecCue | None:
 
 def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
     """Pass over "of wear" and small words between a figure and its cue."""
+    start += 1 if tokens[start] == "," else 0
     start += 2 if tokens[start] == "of" and start + 2 <= stop else 0
     return all(
         token in ("or", "so", "there", "on", "it", "that", "is", "'s", "a")

@@ -28,6 +28,7 @@ from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import codes
 
 REACH = 10  # tokens between a cue and the figure on either side of it
+MARKS = frozenset({",", ".", "...", "…", "-", ";"})
 REASON = 16  # tokens in which the reason for a correction is given
 
 
@@ -144,8 +145,8 @@ def _interjects(talk: Talk, old: Item, place: int) -> bool:
     """Tell the "no" and "well" of "thirty-five, no, that's the other size, forty"."""
     tokens = words(talk)
     said = tokens[place] in ("no", "nah", "nope", "well", "wait", "hang", "hold", "sorry", "oops")
-    before = tokens[old.stop - 1] == "," or tokens[place - 1] == ","
-    apart = place == old.stop or tokens[old.stop : place] == (",",)
+    before = tokens[place - 1] in MARKS
+    apart = set(tokens[old.stop : place]) <= MARKS | _set("hedges")
     follows = tokens[place + 1] if place + 1 < len(tokens) else ""
     return said and before and apart and follows in _set("interjected")
 

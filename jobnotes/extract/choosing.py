@@ -82,8 +82,28 @@ def choose(
     return Choice(
         measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
         accepted(talk, figure, here, measure, cue, recalled),
-        (*doubts, *more, *_unsure(figure, found, recalled, units), *_misheard(figure)),
+        (
+            *doubts, *more, *_unsure(figure, found, recalled, units), *_misheard(figure),
+            *_of_nothing(talk, figure, here, measure, cue, recalled, is_spec),
+        ),
     )  # fmt: skip
+
+
+def _of_nothing(
+    talk: Talk,
+    figure: Figure,
+    here: Window,
+    measure: Measure,
+    cue: MeasureCue | None,
+    recalled: Remembered | None,
+    is_spec: bool,
+) -> tuple[Flag, ...]:
+    """Flag a length of which no word says what was measured: it may be the size of something."""
+    told = cue is not None or recalled is not None or is_spec or measure.id != "measurement"
+    if told or hints_for(talk, figure, here, figure.quantity.units):
+        return ()
+    why = "No word says what this length is of; it may only be the size of something."
+    return (Flag(by="numbers", code="which-quantity", why=why),)
 
 
 def _is_vague(
@@ -312,8 +332,8 @@ def _unit(
         return "in", ()
     options = tuple(option.value for option in figure.quantity.low.options)
     known = memory.unit_of(measure, options, _told(talk, here), figure.utterance)
-    if known is not None and known.unit in likely:
-        return known.unit, known.doubts
+    if known is not None and known.unit in likely and not _too_fine(figure, known.unit):
+        return known.unit, (*known.doubts, *_of_another(measure, known, likely))
     if not likely:
         return ("thou", ()) if lost_thousandths(measure, figure) else ("", ())
     return _most_said(talk, likely, "unit-not-said", "No unit was said with this figure.")
@@ -339,7 +359,8 @@ def _said_unit(
         return known, ()
     why = "The unit said can mean more than one thing here."
     if measures(allowed[0]) == "temperature":
-        return _most_said(talk, allowed, "unit-unclear", why)
+        scale = _scale_of(talk)
+        return (scale, ()) if scale else _most_said(talk, allowed, "unit-unclear", why)
     doubt = Flag(by="numbers", code="unit-unclear", why=why, options=tuple(allowed))
     return allowed[0], (doubt,)
 
@@ -356,9 +377,32 @@ def _most_said(
 
 
 @once_a_talk
+def _scale_of(talk: Talk) -> str:
+    """Return the temperature scale of the other units of a job, or nothing where both are used."""
+    told = {unit: set(codes) for unit, codes in rules("measures")["system"].items()}
+    said = {scale for scale, codes in told.items() if not codes.isdisjoint(_units_said(talk))}
+    return said.pop() if len(said) == 1 else ""
+
+
+@once_a_talk
 def _units_said(talk: Talk) -> Counter[str]:
     said = [figure.quantity.units for figure in figures(talk)]
     return Counter(units[0] for units in said if len(units) == 1)
+
+
+def _too_fine(figure: Figure, unit: str) -> bool:
+    """Tell "four point three five", which nobody measures in thousandths of an inch."""
+    return unit == "thou" and figure.quantity.low.value * 10 % 1 != 0
+
+
+def _of_another(
+    measure: Measure, known: Remembered, likely: Sequence[str]
+) -> tuple[Flag, ...]:
+    """Flag a unit taken over from another quantity where a third would fit as well."""
+    if known.measure is measure or len(likely) == 1:
+        return ()
+    why = f"No unit was said; {known.unit} is taken over from the {known.name}."
+    return (Flag(by="numbers", code="unit-not-said", why=why, options=tuple(likely)),)
 
 
 def _is_inch_fraction(figure: Figure) -> bool:

@@ -212,7 +212,7 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     following = tokens[figure.stop] if figure.stop < end else ""
     quantity = figure.quantity
     before = tokens[figure.first - 1] if figure.first else ""
-    if following in ("of", "times", "more") or following in _stuff():
+    if following in ("-", "of", "times", "more") or following in _stuff():
         return True
     if before == "the" and not is_spec:
         return True

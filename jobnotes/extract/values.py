@@ -35,6 +35,8 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
     likely = [option for option in options if measure.likely(option.value, unit)]
     if not likely:
         return _unlikely(options, measure, unit)
+    if _against_habit(options, likely, unit):
+        return _doubtful(likely[0], options)
     if len(likely) == 1 and likely[0].form != "thousands":
         return Value(likely[0].value, likely[0].as_said)
     nearest = likely[0] if len(likely) == 1 else _nearest(likely, told)
@@ -43,9 +45,19 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
     if nearest is not None and (nearest.form != "thousands" or _is_near(nearest, told)):
         return Value(nearest.value, nearest.as_said)
     likely = likely if nearest is None else [nearest]
+    return _doubtful(likely[0], likely)
+
+
+def _against_habit(options: Sequence[Spoken], likely: Sequence[Spoken], unit: str) -> bool:
+    """Tell "one thirty millimetres" where only 1.30 is likely, though 130 is what it says."""
+    whole = options[0].form == "hundreds" and options[0].value < 1000
+    return whole and len(likely) == 1 and likely[0].form == "shorthand" and unit != "V"
+
+
+def _doubtful(chosen: Spoken, options: Sequence[Spoken]) -> Value:
     why = "This figure can be understood in more than one way."
-    doubt = Flag(by="numbers", code="two-readings", why=why, options=_printed(likely))
-    return Value(likely[0].value, likely[0].as_said, (doubt,))
+    doubt = Flag(by="numbers", code="two-readings", why=why, options=_printed(options))
+    return Value(chosen.value, chosen.as_said, (doubt,))
 
 
 def _with_comma(read: Spoken) -> Value:

@@ -11,6 +11,7 @@ from jobnotes.extract.vocabulary import rules, words
 from jobnotes.extract.windows import Window, figure_tokens, neighbour
 from jobnotes.numbers.units import measures
 
+HOURS_RUN = 100  # hours; so many are on a machine's meter, not on a job
 TIMED = frozenset({"time", "hour-meter"})
 
 
@@ -24,6 +25,8 @@ def accepted(
 ) -> bool:
     """Tell whether a figure with this measure is a reading."""
     if measure.id in TIMED:
+        if figure.quantity.units[:1] == ("h",) and figure.quantity.low.value >= HOURS_RUN:
+            return True
         return _was_timed(talk, figure, here, cue, recalled)
     if measure.id == "power" and cue is None and figure.quantity.low.form == "plain":
         return _is_read(talk, figure)

@@ -9,7 +9,7 @@ from functools import cache
 from jobnotes.extract.accepting import accepted
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure, figures
-from jobnotes.extract.lending import UNLENT, lent_units, listed_units, partner_units
+from jobnotes.extract.lending import UNLENT, beside, lent_units, listed_units, partner_units
 from jobnotes.extract.measures import Measure, MeasureCue, default_for
 from jobnotes.extract.measures import measure as measure_of
 from jobnotes.extract.memory import Memory, Remembered
@@ -84,9 +84,22 @@ def choose(
         accepted(talk, figure, here, measure, cue, recalled),
         (
             *doubts, *more, *_unsure(figure, found, recalled, units), *_misheard(figure),
-            *_of_nothing(talk, figure, here, measure, cue, recalled, is_spec),
+            *_lent_torque(talk, figure, measure, units), *_of_nothing(talk, figure, here, measure, cue, recalled, is_spec),
         ),
     )  # fmt: skip
+
+
+def _lent_torque(
+    talk: Talk, figure: Figure, measure: Measure, units: tuple[str, ...]
+) -> tuple[Flag, ...]:
+    """Flag a torque whose unit was said only with another: bolts differ, and so do their units."""
+    following = neighbour(talk, figure, 1)
+    if measure.id != "torque" or figure.quantity.units or not units or following is None:
+        return ()
+    if beside(talk, figure, following) or following.quantity.units != units:
+        return ()
+    why = "The unit was said only with the next torque."
+    return (Flag(by="numbers", code="unit-not-said", why=why, options=units),)
 
 
 def _of_nothing(

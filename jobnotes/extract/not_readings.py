@@ -12,8 +12,9 @@ from jobnotes.extract.spec_cues import spec_after, spec_before
 from jobnotes.extract.spelled import spelled
 from jobnotes.extract.surroundings import when_in, where_in
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.extract.vocabulary import once_a_talk, plural, rules, words
 from jobnotes.extract.windows import LEFT, Window, neighbour
+from jobnotes.numbers.lexicon import words as number_words
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 
@@ -212,12 +213,13 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     following = tokens[figure.stop] if figure.stop < end else ""
     quantity = figure.quantity
     before = tokens[figure.first - 1] if figure.first else ""
-    if following in ("-", "of", "times", "more") or following in _stuff():
+    if following in ("of", "times", "more") or following in _plurals() or following in _stuff():
         return True
     if before == "the" and not is_spec:
         return True
     if figure.stop - figure.first == 1 and quantity.low.form == "fraction":
-        return tokens[figure.first].isalpha() and not is_lent(talk, figure)
+        alone = tokens[figure.first].isalpha()
+        return alone and (not is_lent(talk, figure) or not _may_follow(talk, figure.stop, following))
     if quantity.low.form not in ("plain", "digits"):
         return False
     small = quantity.low.form == "plain" and quantity.low.value <= 12 and not quantity.is_range
@@ -249,6 +251,13 @@ def _names_one(talk: Talk, figure: Figure) -> bool:
         return False
     named = tag_of(words(talk)[before]) & Tag.HEAD
     return bool(named) and not cues_between(talk, max(0, before - 2), figure.first)
+
+
+@cache
+def _plurals() -> frozenset[str]:
+    """Return "fives" and the like: "two sixty-fives" are two things of that size."""
+    counted = [word for name in ("digits", "teens", "tens") for word in number_words(name)]
+    return frozenset(plural(word) for word in counted)
 
 
 def is_lent(talk: Talk, figure: Figure) -> bool:

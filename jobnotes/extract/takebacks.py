@@ -29,6 +29,7 @@ from jobnotes.numbers.units import codes
 
 REACH = 10  # tokens between a cue and the figure on either side of it
 MARKS = frozenset({",", ".", "...", "…", "-", ";"})
+SIZE = 2  # times by which a figure put right over a reason may differ from the first
 REASON = 16  # tokens in which the reason for a correction is given
 
 
@@ -136,19 +137,44 @@ def _at_cue(talk: Talk, start: int, end: int, place: int) -> TakeBack | None:
     only = new is None and talk.utterance_of[old.start] == talk.utterance_of[place] - 1
     if erase > place and (close or only) and (new is None or new.start - erase > REACH):
         return TakeBack(old, None, place, erase, "erased")
-    if new is not None and _interjects(talk, old, place) and _goes_on_to(talk, old, new, stop):
+    if new is not None and _interjects(talk, old, place, stop) and _goes_on_to(talk, old, new, stop):
         return TakeBack(old, new, place, stop, "interjected")
+    return _at_head_with_reason(talk, new, place, start, stop)
+
+
+def _at_head_with_reason(
+    talk: Talk, new: Item | None, place: int, start: int, stop: int
+) -> TakeBack | None:
+    """Read "no, I had the old meter on it, the good one says fourteen three" after a figure."""
+    led = set(words(talk)[start:place]) <= _set("lead")
+    if not led or not isinstance(new, Figure) or not _takes_up(talk, place, stop):
+        return None
+    for old in reversed(items_in(talk, talk.starts[max(talk.utterance_of[start] - 1, 0)], start)):
+        if _near_in_size(old, new) and _goes_on_to(talk, old, new, stop):
+            return TakeBack(old, new, place, stop, "at-head")
     return None
 
 
-def _interjects(talk: Talk, old: Item, place: int) -> bool:
-    """Tell the "no" and "well" of "thirty-five, no, that's the other size, forty"."""
+def _near_in_size(old: Item, new: Item) -> bool:
+    if isinstance(old, Spelled) or isinstance(new, Spelled):
+        return False
+    one, two = abs(old.quantity.low.value), abs(new.quantity.low.value)
+    return min(one, two) > 0 and max(one, two) <= SIZE * min(one, two)
+
+
+def _takes_up(talk: Talk, place: int, stop: int) -> bool:
+    """Tell a "no" that takes back from the one of "no cracks" by the word that follows it."""
     tokens = words(talk)
     said = tokens[place] in ("no", "nah", "nope", "well", "wait", "hang", "hold", "sorry", "oops")
-    before = tokens[place - 1] in MARKS
-    apart = set(tokens[old.stop : place]) <= MARKS | _set("hedges")
-    follows = tokens[place + 1] if place + 1 < len(tokens) else ""
-    return said and before and apart and follows in _set("interjected")
+    return said and stop < len(tokens) and tokens[stop] in _set("interjected")
+
+
+def _interjects(talk: Talk, old: Item, place: int, stop: int) -> bool:
+    """Tell the "no" and "well" of "thirty-five, no, that's the other size, forty"."""
+    tokens = words(talk)
+    before = tokens[place - 1] in MARKS or tokens[place - 1] in _set("lead")
+    apart = set(tokens[old.stop : place]) <= MARKS | _set("hedges") | _set("lead")
+    return before and apart and _takes_up(talk, place, stop)
 
 
 def _goes_on_to(talk: Talk, old: Item, new: Item, stop: int) -> bool:

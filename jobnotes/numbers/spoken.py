@@ -152,7 +152,7 @@ def _decimals(tokens: Sequence[str], whole: Number) -> Number | None:
 def _digits_after_point(tokens: Sequence[str], at: int) -> tuple[str, int]:
     said = ""
     while (chunk := small(tokens, at)) is not None and len(said) < 15:
-        next_number = said and _is_point(tokens, chunk.stop)
+        next_number = said and (_is_point(tokens, chunk.stop) or _is_one_side(tokens, at))
         if next_number or (chunk.width > 1 and said.strip("0")):
             break
         said += chunk.text
@@ -160,6 +160,12 @@ def _digits_after_point(tokens: Sequence[str], at: int) -> tuple[str, int]:
         if chunk.width > 1:
             break
     return said, at
+
+
+def _is_one_side(tokens: Sequence[str], at: int) -> bool:
+    """Tell the "one" of "nought point nine five one side" from a digit."""
+    after = tokens[at + 1] if at + 1 < len(tokens) else ""
+    return tokens[at] == "one" and after in word_set("words.toml", "point", "one_of_two")
 
 
 def _is_point(tokens: Sequence[str], at: int) -> bool:

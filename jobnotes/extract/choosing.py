@@ -363,6 +363,8 @@ def _said_unit(
     allowed = [unit for unit in units if unit in measure.units] or list(units)
     values = [option.value for option in figure.quantity.low.options]
     allowed = [u for u in allowed if any(measure.likely(v, u) for v in values)] or allowed
+    if allowed == ["inHg"] and _is_water(talk, figure):
+        return "inH2O", ()
     if len(allowed) == 1:
         return allowed[0], ()
     if recalled is not None and recalled.unit in allowed:
@@ -387,6 +389,18 @@ def _most_said(
         return next(iter(said or units)), ()
     doubt = Flag(by="numbers", code=code, why=why, options=tuple(units))
     return max(said, key=lambda unit: said[unit], default=units[0]), (doubt,)
+
+
+def _is_water(talk: Talk, figure: Figure) -> bool:
+    """Tell "inches of vacuum" read on a water gauge, which the job names elsewhere."""
+    return words(talk)[figure.stop - 1] == "vacuum" and _has_water_gauge(talk)
+
+
+@once_a_talk
+def _has_water_gauge(talk: Talk) -> bool:
+    told = set(words(talk))
+    water = not told.isdisjoint(rules("measures")["water_gauge"]["words"])
+    return water and told.isdisjoint(rules("measures")["water_gauge"]["not"])
 
 
 @once_a_talk

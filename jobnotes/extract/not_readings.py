@@ -109,6 +109,8 @@ def names_class(talk: Talk, figure: Figure, here: Window) -> bool:
     limit = spec_before(talk, here.left, here.first)
     if _measured_next(talk, figure) or (limit is not None and limit.stop == here.first):
         return False
+    if following in ("feeler", "feelers") and _feels(talk, figure):
+        return False
     if following in _stuff() and not tokens[figure.stop - 1].endswith("s"):
         return True
     if following == "of" and figure.stop + 1 < len(tokens):
@@ -123,6 +125,13 @@ def names_class(talk: Talk, figure: Figure, here: Window) -> bool:
     dialect = measures(quantity.units[0]) == "torque"
     loose = not told and quantity.low.form != "decimal"
     return named and not dialect and (before in ("a", "an", "the") or loose)
+
+
+def _feels(talk: Talk, figure: Figure) -> bool:
+    """Tell "got a six thou feeler under it", a measurement, from a feeler that only lies there."""
+    said = bounds(talk, figure.utterance)
+    near = words(talk)[max(said.start, figure.start - 5) : min(said.end, figure.stop + 5)]
+    return not set(near).isdisjoint(rules("measures")["none"]["feels"])
 
 
 def _measured_next(talk: Talk, figure: Figure) -> bool:
@@ -226,6 +235,8 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     if small and before in ("all", "these", "those", "other", "them", "both", "the"):
         return True
     if following == "for" and small:
+        return True
+    if small and not is_spec and before in ("a", "an"):
         return True
     if small and not is_spec and _names_one(talk, figure):
         return True

@@ -11,6 +11,7 @@ from jobnotes.record import Flag
 
 CLEAR = 1.0  # natural logarithm by which one option must be nearer to the last value than another
 SAME, OTHER = 0.25, 0.7  # an option is sure that repeats an earlier value while the other does not
+CELL = Decimal("2.5")  # volts; less than a cell holds, "one fifty" is 150
 FAR = 50.0  # distance where nothing was said before
 POINTED = frozenset({"bar", "mm", "in", "cm", "L"})
 
@@ -51,7 +52,9 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
 def _against_habit(options: Sequence[Spoken], likely: Sequence[Spoken], unit: str) -> bool:
     """Tell "one thirty millimetres" where only 1.30 is likely, though 130 is what it says."""
     whole = options[0].form == "hundreds" and options[0].value < 1000
-    return whole and len(likely) == 1 and likely[0].form == "shorthand" and unit != "V"
+    return whole and len(likely) == 1 and likely[0].form == "shorthand" and (
+        unit != "V" or likely[0].value < CELL
+    )
 
 
 def _doubtful(chosen: Spoken, options: Sequence[Spoken]) -> Value:
@@ -73,6 +76,8 @@ def sayable(number: Number, measure: Measure, unit: str) -> Sequence[Spoken]:
     first, *others = options_of(number, unit)
     if unit == "rpm":
         return [first, *others]
+    if unit == "A" and first.form == "hundreds":
+        return [first, *(o for o in others if o.form != "shorthand")]  # nobody says 53.50 A
     if first.form == "shorthand":
         return [first, *(o for o in others if len(number.options) and o.form == "hundreds")]
     pointed = unit in POINTED or (measure.decimals and unit != "thou")

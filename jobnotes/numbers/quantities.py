@@ -204,7 +204,7 @@ def _two_units(
         return None
     unit = _unit_after(tokens, part)
     minutes = part.value >= 5 and (not joined or part.value % 5 == 0)
-    elided = unit is None and found.units[0] == "h" and minutes
+    elided = unit is None and found.units[0] in ("h", "min") and minutes
     if not elided and (unit is None or smaller[0] not in unit.codes):
         return None
     value = found.low.value * smaller[1] + part.value

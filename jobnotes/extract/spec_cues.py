@@ -97,9 +97,15 @@ def spec_after(talk: Talk, start: int, stop: int) -> SpecCue | None:
             return None
         for name, direction, phrases in _lists("after"):
             end = phrases.end(tokens, place)
-            if place < end <= stop and _nothing_said(tokens, start, place):
+            if place < end <= stop and _nothing_said(tokens, start, place) and _ends(tokens, end, place):
                 return SpecCue(place, end, direction, name)
     return None
+
+
+def _ends(tokens: tuple[str, ...], end: int, place: int) -> bool:
+    """Tell "and no more" from "and no more flicker"."""
+    closed = end >= len(tokens) or tokens[end] in (",", ".", ";", "and", "so", "but", "or")
+    return tokens[place] != "and" or closed or tokens[place + 1] not in ("no", "not", "nothing")
 
 
 def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
@@ -114,7 +120,7 @@ def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
 
 def is_negated(talk: Talk, figure: Figure) -> bool:
     """Tell "nothing over two is okay", which turns the side of a limit round."""
-    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 4) : figure.start]
+    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 6) : figure.start]
     return bool(set(before) & set(rules("specs")["never"]["negations"]))
 
 

@@ -19,6 +19,7 @@ from jobnotes.extract.surroundings import (
     unexplained,
 )
 from jobnotes.extract.talk import Talk
+from jobnotes.extract.things import thing_in
 from jobnotes.extract.values import Value, options_of, value_of
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, figure_tokens, neighbour
@@ -83,7 +84,8 @@ def choose(
         measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
         accepted(talk, figure, here, measure, cue, recalled),
         (
-            *doubts, *more, *_unsure(figure, found, recalled, units), *_misheard(figure),
+            *doubts, *more, *_unsure(figure, found, recalled, units, _names_new(talk, figure, here, recalled)),
+            *_misheard(figure),
             *_lent_torque(talk, figure, measure, units), *_of_nothing(talk, figure, here, measure, cue, recalled, is_spec),
         ),
     )  # fmt: skip
@@ -137,14 +139,27 @@ def _unsure(
     found: tuple[float, Remembered, float] | None,
     recalled: Remembered | None,
     units: tuple[str, ...],
+    is_new: bool,
 ) -> tuple[Flag, ...]:
     """Flag a bare figure that could as well be one more of another quantity."""
     if found is None or recalled is not found[1] or units:
         return ()
-    if found[2] >= LEAD and not _is_far_from(figure, recalled):
+    if found[2] >= LEAD and not (_is_far_from(figure, recalled) or is_new):
         return ()
     why = f"Neither quantity nor unit was said; {recalled.name} is only likely."
     return (Flag(by="numbers", code="which-quantity", why=why),)
+
+
+def _names_new(
+    talk: Talk, figure: Figure, here: Window, recalled: Remembered | None
+) -> bool:
+    """Tell a bare figure beside a component that was not named with what it would continue."""
+    if recalled is None or figure.utterance - recalled.utterance <= 0:
+        return False
+    thing = thing_in(talk, here.left, here.first) or thing_in(talk, here.stop, here.right)
+    return thing is not None and not set(thing.name.split()) & (
+        recalled.told | set(recalled.what.split())
+    )
 
 
 def _misheard(figure: Figure) -> tuple[Flag, ...]:

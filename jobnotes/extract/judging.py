@@ -26,6 +26,7 @@ from jobnotes.extract.values import value_of
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, mentioned_again, neighbour, taken_back, window
 
+AGAIN = 2  # utterances after a figure within which a bare range is its limits
 Role = Literal["reading", "spec", "both"]
 
 
@@ -148,7 +149,9 @@ def _role(
     if figure.quantity.is_range and not figure.quantity.change:
         if _wanders(talk, figure):
             return "reading" if choice.accepted else None
-        again = choice.recalled is not None and choice.recalled.utterance == figure.utterance
+        again = choice.recalled is not None and (
+            figure.utterance - choice.recalled.utterance <= AGAIN
+        )
         return "spec" if choice.announced or again else None
     return "reading" if choice.accepted else None
 

@@ -3,34 +3,31 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from functools import cache
 
 from jobnotes.extract.accepting import accepted
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure, figures
-from jobnotes.extract.lending import UNLENT, beside, lent_units, listed_units, partner_units
+from jobnotes.extract.lending import UNLENT, lent_units, listed_units, partner_units
 from jobnotes.extract.measures import Measure, MeasureCue, default_for
 from jobnotes.extract.measures import measure as measure_of
 from jobnotes.extract.memory import Memory, Remembered
 from jobnotes.extract.naming_cues import hints_for, lost_thousandths, strong_cue
 from jobnotes.extract.surroundings import (
     content_words,
+    follows_change,
     unexplained,
 )
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.things import thing_in
+from jobnotes.extract.unsure import SURE, Grounds, unsure
 from jobnotes.extract.values import Value, options_of, value_of
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, figure_tokens, neighbour
-from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 from jobnotes.record import Flag
 
-TIMES = 4  # by which a figure may differ from what it continues before that is in doubt
 JUST = 2  # utterances after a figure within which its limit is told without naming it
 OF_A_SIZE = 12  # times by which such a limit may differ from the figure
-LEAD = 0.6  # by which the likeliest quantity must lead, for a figure without words of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,45 +77,13 @@ def choose(
     if not unit:
         return None
     low, high, more = _values(memory, figure, measure, unit)
+    lead = found[2] if found is not None and recalled is found[1] else SURE
+    grounds = Grounds(figure, here, measure, cue, recalled, lead, units, is_spec)
     return Choice(
         measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
         accepted(talk, figure, here, measure, cue, recalled),
-        (
-            *doubts, *more, *_unsure(figure, found, recalled, units, _names_new(talk, figure, here, recalled)),
-            *_misheard(figure),
-            *_lent_torque(talk, figure, measure, units), *_of_nothing(talk, figure, here, measure, cue, recalled, is_spec),
-        ),
+        (*doubts, *more, *unsure(talk, grounds)),
     )  # fmt: skip
-
-
-def _lent_torque(
-    talk: Talk, figure: Figure, measure: Measure, units: tuple[str, ...]
-) -> tuple[Flag, ...]:
-    """Flag a torque whose unit was said only with another: bolts differ, and so do their units."""
-    following = neighbour(talk, figure, 1)
-    if measure.id != "torque" or figure.quantity.units or not units or following is None:
-        return ()
-    if beside(talk, figure, following) or following.quantity.units != units:
-        return ()
-    why = "The unit was said only with the next torque."
-    return (Flag(by="numbers", code="unit-not-said", why=why, options=units),)
-
-
-def _of_nothing(
-    talk: Talk,
-    figure: Figure,
-    here: Window,
-    measure: Measure,
-    cue: MeasureCue | None,
-    recalled: Remembered | None,
-    is_spec: bool,
-) -> tuple[Flag, ...]:
-    """Flag a length of which no word says what was measured: it may be the size of something."""
-    told = cue is not None or recalled is not None or is_spec or measure.id != "measurement"
-    if told or hints_for(talk, figure, here, figure.quantity.units):
-        return ()
-    why = "No word says what this length is of; it may only be the size of something."
-    return (Flag(by="numbers", code="which-quantity", why=why),)
 
 
 def _is_vague(
@@ -126,48 +91,6 @@ def _is_vague(
 ) -> bool:
     """Tell a bare number of which no word says what was measured."""
     return measure.id == "measurement" and not units and cue is None and not is_spec
-
-
-def _is_far_from(figure: Figure, recalled: Remembered) -> bool:
-    """Tell a figure several times as much, or as little, as what it seems to continue."""
-    value, last = abs(figure.quantity.low.value), abs(recalled.value or Decimal(0))
-    return bool(value and last) and max(value, last) > TIMES * min(value, last)
-
-
-def _unsure(
-    figure: Figure,
-    found: tuple[float, Remembered, float] | None,
-    recalled: Remembered | None,
-    units: tuple[str, ...],
-    is_new: bool,
-) -> tuple[Flag, ...]:
-    """Flag a bare figure that could as well be one more of another quantity."""
-    if found is None or recalled is not found[1] or units:
-        return ()
-    if found[2] >= LEAD and not (_is_far_from(figure, recalled) or is_new):
-        return ()
-    why = f"Neither quantity nor unit was said; {recalled.name} is only likely."
-    return (Flag(by="numbers", code="which-quantity", why=why),)
-
-
-def _names_new(
-    talk: Talk, figure: Figure, here: Window, recalled: Remembered | None
-) -> bool:
-    """Tell a bare figure beside a component that was not named with what it would continue."""
-    if recalled is None or figure.utterance - recalled.utterance <= 0:
-        return False
-    thing = thing_in(talk, here.left, here.first) or thing_in(talk, here.stop, here.right)
-    return thing is not None and not set(thing.name.split()) & (
-        recalled.told | set(recalled.what.split())
-    )
-
-
-def _misheard(figure: Figure) -> tuple[Flag, ...]:
-    """Flag a unit taken by its sound from a word that is none."""
-    if not figure.misheard:
-        return ()
-    why = f'"{figure.misheard}" is no unit; the one that sounds most like it was taken.'
-    return (Flag(by="numbers", code="unit-misheard", why=why),)
 
 
 def _just_read(
@@ -303,7 +226,7 @@ def _believed(
         return score > 0.5
     if _counts_hours(talk, figure):
         return False
-    if follows_change(talk, figure, here):
+    if follows_change(talk, here.first):
         return score > -1
     clause = _clause_start(talk, here)
     taken = figure_tokens(talk, here.begin, here.first)
@@ -327,16 +250,6 @@ def _clause_start(talk: Talk, here: Window) -> int:
         if tokens[place] in (",", ";", ".") and place < here.first - 1:
             return place + 1
     return here.left
-
-
-@cache
-def _change() -> Phrases:
-    return Phrases(rules("measures")["change"]["verbs"])
-
-
-def follows_change(talk: Talk, figure: Figure, here: Window) -> bool:
-    """Tell whether "fell to", "I got", "reads" or the like comes straight before a figure."""
-    return _change().begin(words(talk), here.first) < here.first
 
 
 # --- which unit ---
@@ -437,9 +350,7 @@ def _too_fine(figure: Figure, unit: str) -> bool:
     return unit == "thou" and figure.quantity.low.value * 10 % 1 != 0
 
 
-def _of_another(
-    measure: Measure, known: Remembered, likely: Sequence[str]
-) -> tuple[Flag, ...]:
+def _of_another(measure: Measure, known: Remembered, likely: Sequence[str]) -> tuple[Flag, ...]:
     """Flag a unit taken over from another quantity where a third would fit as well."""
     if known.measure is measure or len(likely) == 1:
         return ()

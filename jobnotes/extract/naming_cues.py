@@ -48,7 +48,9 @@ def _reaches(talk: Talk, cue: MeasureCue, here: Window, has_unit: bool, taken: s
     if cue.kind == "verb" and cue.measure.adjacent:
         return has_unit and cue.stop == here.first
     if cue.kind == "verb":
-        moved = {"to", "down", "up", "at", "under", "over"} & set(words(talk)[cue.stop : here.first])
+        moved = {"to", "down", "up", "at", "under", "over"} & set(
+            words(talk)[cue.stop : here.first]
+        )
         return not moved and says_nothing(talk, cue.stop, here.first)
     return has_unit or between <= 2
 

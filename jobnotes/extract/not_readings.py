@@ -220,37 +220,46 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     """Tell "four of its ten blades" and "two new pins" from a figure without a unit."""
     tokens, end = words(talk), bounds(talk, figure.utterance).end
     following = tokens[figure.stop] if figure.stop < end else ""
-    quantity = figure.quantity
     before = tokens[figure.first - 1] if figure.first else ""
     if following in ("of", "times", "more") or following in _plurals() or following in _stuff():
         return True
     if before == "the" and not is_spec:
         return True
-    if figure.stop - figure.first == 1 and quantity.low.form == "fraction":
-        alone = tokens[figure.first].isalpha()
-        return alone and (not is_lent(talk, figure) or not _may_follow(talk, figure.stop, following))
-    if quantity.low.form not in ("plain", "digits"):
+    low = figure.quantity.low
+    if figure.stop - figure.first == 1 and low.form == "fraction":
+        lent = is_lent(talk, figure) and _may_follow(talk, figure.stop, following)
+        return tokens[figure.first].isalpha() and not lent
+    if low.form not in ("plain", "digits"):
         return False
-    small = quantity.low.form == "plain" and quantity.low.value <= 12 and not quantity.is_range
-    if small and before in ("all", "these", "those", "other", "them", "both", "the"):
+    if _is_few(figure) and _is_counted(talk, figure, before, following, is_spec):
         return True
-    if following == "for" and small:
+    return _counts_what_follows(talk, figure, before, following, is_spec)
+
+
+def _is_few(figure: Figure) -> bool:
+    low = figure.quantity.low
+    return low.form == "plain" and low.value <= 12 and not figure.quantity.is_range
+
+
+def _is_counted(talk: Talk, figure: Figure, before: str, following: str, is_spec: bool) -> bool:
+    """Tell a small number that counts or names: "all four", "took two", "head four", "a two"."""
+    if before in ("all", "these", "those", "other", "them", "both", "the") or following == "for":
         return True
-    if small and not is_spec and before in ("a", "an"):
+    if not is_spec and (before in ("a", "an") or _names_one(talk, figure)):
         return True
-    if small and not is_spec and _names_one(talk, figure):
-        return True
-    if small and _phrases("taken").begin(tokens, figure.first) < figure.first:
-        return True
+    return _phrases("taken").begin(words(talk), figure.first) < figure.first
+
+
+def _counts_what_follows(
+    talk: Talk, figure: Figure, before: str, following: str, is_spec: bool
+) -> bool:
+    end = bounds(talk, figure.utterance).end
     if _measured_next(talk, figure) or spec_after(talk, figure.stop, end):
         return False
-    if small and not is_spec and following in ("'s", "'re", "is", "has"):
+    if _is_few(figure) and not is_spec and following in ("'s", "'re", "is", "has"):
         return True
-    if (
-        _is_lone_one(talk, figure)
-        and not is_spec
-        and before not in ("at", "to", "is", "was", "be", "'s")
-    ):
+    said = is_spec or before in ("at", "to", "is", "was", "be", "'s")
+    if _is_lone_one(talk, figure) and not said:
         return True
     return not _may_follow(talk, figure.stop, following)
 

@@ -25,7 +25,11 @@ class SpecCue:
 @cache
 def _lists(side: str) -> tuple[tuple[str, str, Phrases], ...]:
     return tuple(
-        (entry["id"], entry["direction"], Phrases(spelt_out(entry["phrases"], rules("specs")["sets"])))
+        (
+            entry["id"],
+            entry["direction"],
+            Phrases(spelt_out(entry["phrases"], rules("specs")["sets"])),
+        )
         for entry in rules("specs")[side]
     )
 
@@ -97,7 +101,11 @@ def spec_after(talk: Talk, start: int, stop: int) -> SpecCue | None:
             return None
         for name, direction, phrases in _lists("after"):
             end = phrases.end(tokens, place)
-            if place < end <= stop and _nothing_said(tokens, start, place) and _ends(tokens, end, place):
+            if (
+                place < end <= stop
+                and _nothing_said(tokens, start, place)
+                and _ends(tokens, end, place)
+            ):
                 return SpecCue(place, end, direction, name)
     return None
 

@@ -28,7 +28,8 @@ class Value:
 def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal]) -> Value:
     """Choose among the ways to understand a number by what is measured and what came before.
 
-    `told` are the values in the same unit before it, the last one first. What stays open is flagged.
+    `told` are the values in the same unit before it, the last one first. What stays open is
+    flagged.
     """
     if number.form == "comma":
         return _with_comma(number.options[0])
@@ -52,8 +53,11 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
 def _against_habit(options: Sequence[Spoken], likely: Sequence[Spoken], unit: str) -> bool:
     """Tell "one thirty millimetres" where only 1.30 is likely, though 130 is what it says."""
     whole = options[0].form == "hundreds" and options[0].value < 1000
-    return whole and len(likely) == 1 and likely[0].form == "shorthand" and (
-        unit != "V" or likely[0].value < CELL
+    return (
+        whole
+        and len(likely) == 1
+        and likely[0].form == "shorthand"
+        and (unit != "V" or likely[0].value < CELL)
     )
 
 

@@ -1,7 +1,7 @@
 """Whether enough was said of a figure for a reading, and whether a time was taken or passed."""
 
 from jobnotes.extract.figures import Figure
-from jobnotes.extract.lending import lent_units
+from jobnotes.extract.lending import lent_units, listed_units
 from jobnotes.extract.measures import Measure, MeasureCue
 from jobnotes.extract.memory import Remembered
 from jobnotes.extract.spec_cues import spec_after, spec_before
@@ -32,7 +32,7 @@ def accepted(
         return _is_read(talk, figure)
     if figure.quantity.units or recalled is not None:
         return True
-    if cue is not None or lent_units(talk, figure):
+    if cue is not None or lent_units(talk, figure) or listed_units(talk, figure):
         return True
     form = figure.quantity.low.form
     if measure.id == "engine-speed" and figure.quantity.low.value >= 1000:

@@ -38,12 +38,17 @@ def _units_of_list(talk: Talk, figure: Figure, step: int) -> tuple[str, ...]:
     for _ in range(LISTED):
         other = neighbour(talk, one, step)
         if other is None or not beside(talk, one, other):
-            return _unit_of_all(talk, one) if one is not figure and step > 0 else ()
+            return _unit_of_all(talk, one) if step > 0 and _is_listed(talk, one) else ()
         if other.quantity.units:
             sized = measures(other.quantity.units[0]) not in UNLENT and _of_a_size(figure, other)
             return other.quantity.units if sized else ()
         one = other
     return ()
+
+
+def _is_listed(talk: Talk, figure: Figure) -> bool:
+    before = neighbour(talk, figure, -1)
+    return before is not None and beside(talk, before, figure)
 
 
 def _unit_of_all(talk: Talk, last: Figure) -> tuple[str, ...]:

@@ -99,14 +99,20 @@ def spec_after(talk: Talk, start: int, stop: int) -> SpecCue | None:
     for place in range(start, min(stop, start + AFTER, len(tokens))):
         if tokens[place] in (",", ";", ".") and place > start:
             return None
-        for name, direction, phrases in _lists("after"):
-            end = phrases.end(tokens, place)
-            if (
-                place < end <= stop
-                and _nothing_said(tokens, start, place)
-                and _ends(tokens, end, place)
-            ):
-                return SpecCue(place, end, direction, name)
+        cue = _after_at(tokens, start, place, stop)
+        if cue is not None:
+            return cue
+    return None
+
+
+def _after_at(tokens: tuple[str, ...], start: int, place: int, stop: int) -> SpecCue | None:
+    if not _nothing_said(tokens, start, place):
+        return None
+    for name, direction, phrases in _lists("after"):
+        end = phrases.end(tokens, place)
+        measured = not direction and "that" in tokens[start:place]  # "thirty, that's what it says"
+        if place < end <= stop and _ends(tokens, end, place) and not measured:
+            return SpecCue(place, end, direction, name)
     return None
 
 

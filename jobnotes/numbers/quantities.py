@@ -121,14 +121,17 @@ def _unit_alone(tokens: Sequence[str], at: int) -> Quantity | None:
     """Read "an hour", "a quart and a half", "hour and three quarters", "a thou"."""
     article = tokens[at] not in ("hour", "inch")
     unit = unit_at(tokens, at + article)
-    if unit is None or not (unit.singular or unit.codes == ("thou",)):
-        return None
-    if above(unit.codes[0]) not in own_codes():  # "a mile off", "a ton of it"
+    if unit is None or not _is_one(unit):
         return None
     one = Number(at, at + article, (plain(1),))
     found = Quantity(at, unit.stop, one, one, unit.codes, unit.singular)
     whole = _compound(tokens, found)
-    return whole if article or whole.stop > found.stop else None
+    counts = article and above(unit.codes[0]) in own_codes()  # not "a mile off", "a ton of it"
+    return whole if counts or whole.stop > found.stop else None
+
+
+def _is_one(unit: UnitName) -> bool:
+    return unit.singular or unit.codes == ("thou",)
 
 
 def _with_unit(tokens: Sequence[str], bare: Quantity) -> Quantity:
@@ -155,7 +158,7 @@ def _unit_after(tokens: Sequence[str], number: Number) -> UnitName | None:
         for link in (("of", "a"), ("of", "an"), ("a",), ("an",)):
             after = _after_phrase(tokens, at, link)
             unit = unit_at(tokens, after, figures) if after > at else None
-            if unit is not None and unit.singular:
+            if unit is not None and _is_one(unit):
                 return unit
     hyphen = _after_phrase(tokens, at, ("-",))
     return unit_at(tokens, at, figures) or (unit_at(tokens, hyphen) if hyphen > at else None)

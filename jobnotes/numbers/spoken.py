@@ -82,11 +82,11 @@ def _shortest(value: Decimal) -> Decimal:
 
 def _grouped(tokens: Sequence[str], at: int) -> Number | None:
     """Read "10 000"; of "12 500" that the space parts two figures stays an option."""
-    groups = tokens[at : at + 3]
-    if len(groups) < 2 or not all(group.isascii() and group.isdigit() for group in groups[:2]):
+    if at + 1 >= len(tokens) or not (tokens[at] + tokens[at + 1]).isdecimal():
         return None
-    first, second = groups[:2]
-    if first[0] == "0" or len(first) > 3 or len(second) != 3 or "".join(groups[2:]).isdigit():
+    first, second = tokens[at], tokens[at + 1]
+    goes_on = at + 2 < len(tokens) and tokens[at + 2].isdecimal()
+    if first[0] == "0" or len(first) > 3 or len(second) != 3 or goes_on:
         return None
     whole = Decimal(first + second)
     if second == "000":

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from num2words import num2words as spell
+from outside import figures, tokens
 
 from jobnotes.numbers.spoken import number_at
-from outside import figures, tokens
 
 CARDINALS = st.integers(0, 10**12)
 

@@ -13,6 +13,7 @@ CLEAR = 1.0  # natural logarithm by which one option must be nearer to the last 
 SAME, OTHER = 0.25, 0.7  # an option is sure that repeats an earlier value while the other does not
 CELL = Decimal("2.5")  # volts; less than a cell holds, "one fifty" is 150
 FAR = 50.0  # distance where nothing was said before
+WRITTEN = frozenset({"comma", "grouped"})
 POINTED = frozenset({"bar", "mm", "in", "cm", "L"})
 
 
@@ -31,12 +32,12 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
     `told` are the values in the same unit before it, the last one first. What stays open is
     flagged.
     """
-    if number.form == "comma":
-        return _with_comma(number.options[0])
+    if number.form in WRITTEN:
+        return _as_written(number)
     options = sayable(number, measure, unit)
     likely = [option for option in options if measure.likely(option.value, unit)]
     if not likely:
-        return _unlikely(options, measure, unit)
+        return _unlikely(number, options, measure, unit)
     if _against_habit(options, likely, unit):
         return _doubtful(likely[0], options)
     if len(likely) == 1 and likely[0].form != "thousands":
@@ -67,12 +68,13 @@ def _doubtful(chosen: Spoken, options: Sequence[Spoken]) -> Value:
     return Value(chosen.value, chosen.as_said, (doubt,))
 
 
-def _with_comma(read: Spoken) -> Value:
-    """Flag "12,5": a comma parts decimals in some countries, and in others two figures."""
-    whole, _, part = read.as_said.partition(".")
-    why = "Written with a comma, which can stand before decimals or between two figures."
-    doubt = Flag(by="numbers", code="comma", why=why, options=(read.as_said, f"{whole}, {part}"))
-    return Value(read.value, read.as_said, (doubt,))
+def _as_written(number: Number) -> Value:
+    """Flag "12,5" and "12 500": one figure in some countries, and in others two."""
+    first, last = number.options[0], number.options[-1]
+    parts = first.as_said.replace(".", ", ") if number.form == "comma" else last.as_said
+    why = "Written so that it can stand for one figure or for two."
+    doubt = Flag(by="numbers", code="two-readings", why=why, options=(first.as_said, parts))
+    return Value(first.value, first.as_said, (doubt,))
 
 
 def sayable(number: Number, measure: Measure, unit: str) -> Sequence[Spoken]:
@@ -103,7 +105,7 @@ def options_of(number: Number, unit: str) -> Sequence[Spoken]:
     return found
 
 
-def _unlikely(options: Sequence[Spoken], measure: Measure, unit: str) -> Value:
+def _unlikely(number: Number, options: Sequence[Spoken], measure: Measure, unit: str) -> Value:
     first = options[0]
     if unit == "thou" and first.value >= 1000 and measure.likely(first.value / 1000, unit):
         meant = plain(first.value / 1000)
@@ -111,7 +113,14 @@ def _unlikely(options: Sequence[Spoken], measure: Measure, unit: str) -> Value:
         doubt = Flag(by="numbers", code="thousandths", why=why, options=_printed([meant, first]))
         return Value(meant.value, meant.as_said, (doubt,))
     why = f"{first.as_said} {unit} is outside what is likely for {measure.name}."
-    return Value(first.value, first.as_said, (Flag(by="numbers", code="unlikely", why=why),))
+    doubt = Flag(by="numbers", code="unlikely", why=why, options=_otherwise(number, measure, unit))
+    return Value(first.value, first.as_said, (doubt,))
+
+
+def _otherwise(number: Number, measure: Measure, unit: str) -> tuple[str, ...]:
+    """Name the readings of an unlikely figure where one that few would say is likely."""
+    likely = [o for o in options_of(number, unit) if measure.likely(o.value, unit)]
+    return _printed([number.options[0], *likely]) if likely else ()
 
 
 def _is_near(option: Spoken, told: Sequence[Decimal]) -> bool:

@@ -37,17 +37,17 @@ def spelt_out(phrases: list[str], sets: dict[str, list[str]]) -> Iterator[str]:
 
 
 def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
-    """Keep what `build` makes of a talk with the talk's Doc, so that it goes when the Doc goes."""
+    """Keep what `build` makes of a talk with the talk, so that it goes when the talk goes."""
     key = f"{build.__module__}.{build.__qualname__}"
 
     @wraps(build)
     def kept(talk: Talk) -> Built:
-        store: dict[str, Built] = talk.doc.user_data
+        built: dict[str, Built] = talk.built
         try:
-            return store[key]
+            return built[key]
         except KeyError:
-            store[key] = build(talk)
-            return store[key]
+            built[key] = build(talk)
+            return built[key]
 
     return kept
 
@@ -55,7 +55,7 @@ def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
 @once_a_talk
 def words(talk: Talk) -> tuple[str, ...]:
     """Return the text of every token; "showin'" counts as "showing"."""
-    said = [token.text for token in talk.doc]
+    said = list(talk.texts)
     for place in range(1, len(said)):
         if said[place] == "'" and said[place - 1].endswith("in") and len(said[place - 1]) > 4:
             said[place - 1] += "g"

@@ -15,6 +15,7 @@ Form = Literal[
     "clock",
     "thousands",
     "comma",
+    "grouped",
 ]
 
 

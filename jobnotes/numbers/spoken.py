@@ -27,6 +27,7 @@ def number_at(tokens: Sequence[str], at: int) -> Number | None:
         or _grouped(tokens, at)
         or _written(tokens, at)
         or fraction_at(tokens, at)
+        or _ten_thousandths(tokens, at)
         or _point_first(tokens, at)
         or _scaled(tokens, at)
         or _chunk_run(tokens, at)
@@ -85,16 +86,17 @@ def _shortest(value: Decimal) -> Decimal:
 
 def _grouped(tokens: Sequence[str], at: int) -> Number | None:
     """Read "10 000"; of "12 500" that the space parts two figures stays an option."""
-    groups = tokens[at : at + 3]
-    if len(groups) < 2 or not all(group.isascii() and group.isdigit() for group in groups[:2]):
+    if at + 1 >= len(tokens) or not (tokens[at] + tokens[at + 1]).isdecimal():
         return None
-    first, second = groups[:2]
-    if first[0] == "0" or len(first) > 3 or len(second) != 3 or "".join(groups[2:]).isdigit():
+    first, second = tokens[at], tokens[at + 1]
+    goes_on = at + 2 < len(tokens) and tokens[at + 2].isdecimal()
+    if first[0] == "0" or len(first) > 3 or len(second) != 3 or goes_on:
         return None
-    joined = plain(Decimal(first + second), "digits")
+    whole = Decimal(first + second)
     if second == "000":
-        return Number(at, at + 2, (joined,))
-    return Number(at, at + 2, (joined, plain(Decimal(second)))) if len(first) < 3 else None
+        return Number(at, at + 2, (plain(whole, "digits"),))
+    options = (plain(whole, "grouped"), plain(Decimal(second)))
+    return Number(at, at + 2, options) if len(first) < 3 else None
 
 
 # --- fractions ---
@@ -123,6 +125,19 @@ def _join(whole: Spoken, part: Number) -> Spoken:
     if fraction.form == "decimal":
         return plain(value, "decimal")
     return Spoken(value, f"{whole.as_said} {fraction.as_said}", "fraction")
+
+
+def _ten_thousandths(tokens: Sequence[str], at: int) -> Number | None:
+    """Read "five ten-thousandths" of an inch as half a thou; "five ten" may be 510 of them."""
+    top = small(tokens, at)
+    if top is None or top.width > 1 or not top.value or top.stop + 1 >= len(tokens):
+        return None
+    ten, name = tokens[top.stop], tokens[top.stop + 1]
+    if ten not in ("ten", "10") or name not in ("thousandth", "thousandths"):
+        return None
+    tenths = plain(Decimal(top.value) / 10, "thousandths")
+    both = (tenths, plain(top.value * 100 + 10, "thousandths"))
+    return Number(at, top.stop + 2, both if name == "thousandths" else (tenths,))
 
 
 # --- decimals ---

@@ -43,7 +43,7 @@ def value_of(number: Number, measure: Measure, unit: str, told: Sequence[Decimal
     if len(likely) == 1 and likely[0].form != "thousands":
         return Value(likely[0].value, likely[0].as_said)
     nearest = likely[0] if len(likely) == 1 else _nearest(likely, told)
-    if nearest is None and unit == "V" and likely[0].form == "hundreds":
+    if nearest is None and measure.id == "voltage" and likely[0].form == "hundreds":
         return Value(likely[0].value, likely[0].as_said)  # "two thirty volts" is said of the mains
     if nearest is not None and (nearest.form != "thousands" or _is_near(nearest, told)):
         return Value(nearest.value, nearest.as_said)

@@ -124,8 +124,8 @@ def _ends(tokens: tuple[str, ...], end: int, place: int) -> bool:
 
 def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
     """Pass over "of wear" and small words between a figure and its cue."""
-    start += 1 if tokens[start] == "," else 0
-    start += 2 if tokens[start] == "of" and start + 2 <= stop else 0
+    start += start < stop and tokens[start] == ","
+    start += 2 * (start + 2 <= stop and tokens[start] == "of")
     return all(
         token in ("or", "so", "there", "on", "it", "that", "is", "'s", "a")
         for token in tokens[start:stop]

@@ -1,5 +1,6 @@
 """Facts that cannot both be so."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable
 from decimal import Decimal
 from itertools import pairwise
@@ -17,7 +18,7 @@ def contradicted(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:
 
 def _readings(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:
     """Two values for one thing in one state, with no work done in between."""
-    work = [fact for fact in facts if isinstance(fact, Action) and fact.evidence]
+    work = _places_of_work(facts)
     found: dict[str, Flag] = {}
     for group in _by_state(facts):
         for one, other in pairwise(group):
@@ -44,18 +45,24 @@ def _differ(one: Reading, other: Reading) -> bool:
     return abs(one.value - other.value) > _SAME * max(abs(one.value), Decimal(1))
 
 
-def _between(one: Reading, other: Reading, work: list[Action]) -> bool:
+def _places_of_work(facts: tuple[AnyFact, ...]) -> dict[str, list[int]]:
+    """Return the first words of all that was done, in order, by recording."""
+    places: dict[str, list[int]] = {}
+    for fact in facts:
+        if isinstance(fact, Action):
+            for place in fact.evidence:
+                places.setdefault(place.recording, []).append(place.first)
+    return {recording: sorted(firsts) for recording, firsts in places.items()}
+
+
+def _between(one: Reading, other: Reading, work: dict[str, list[int]]) -> bool:
     """Say whether work was spoken of between the two readings, or they are in two recordings."""
     first, second = one.evidence[0], other.evidence[0]
     if first.recording != second.recording:
         return True
     low, high = sorted((first.first, second.first))
-    return any(
-        low <= place.first <= high
-        for action in work
-        for place in action.evidence
-        if place.recording == first.recording
-    )
+    places = work.get(first.recording, [])
+    return bisect_left(places, low) < bisect_right(places, high)
 
 
 def _parts(facts: tuple[AnyFact, ...]) -> dict[str, Flag]:

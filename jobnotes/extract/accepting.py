@@ -1,7 +1,7 @@
 """Whether enough was said of a figure for a reading, and whether a time was taken or passed."""
 
 from jobnotes.extract.figures import Figure
-from jobnotes.extract.lending import lent_units
+from jobnotes.extract.lending import lent_units, listed_units
 from jobnotes.extract.measures import Measure, MeasureCue
 from jobnotes.extract.memory import Remembered
 from jobnotes.extract.spec_cues import spec_after, spec_before
@@ -11,6 +11,7 @@ from jobnotes.extract.vocabulary import rules, words
 from jobnotes.extract.windows import Window, figure_tokens, neighbour
 from jobnotes.numbers.units import measures
 
+HOURS_RUN = 100  # hours; so many are on a machine's meter, not on a job
 TIMED = frozenset({"time", "hour-meter"})
 
 
@@ -24,10 +25,14 @@ def accepted(
 ) -> bool:
     """Tell whether a figure with this measure is a reading."""
     if measure.id in TIMED:
+        if figure.quantity.units[:1] == ("h",) and figure.quantity.low.value >= HOURS_RUN:
+            return True
         return _was_timed(talk, figure, here, cue, recalled)
+    if measure.id == "power" and cue is None and figure.quantity.low.form == "plain":
+        return _is_read(talk, figure)
     if figure.quantity.units or recalled is not None:
         return True
-    if cue is not None or lent_units(talk, figure):
+    if cue is not None or lent_units(talk, figure) or listed_units(talk, figure):
         return True
     form = figure.quantity.low.form
     if measure.id == "engine-speed" and figure.quantity.low.value >= 1000:
@@ -35,6 +40,12 @@ def accepted(
     pointed = form in ("decimal", "shorthand") or figure.quantity.low.value < 0
     taken = figure_tokens(talk, here.left, here.first)
     return pointed and unexplained(talk, here.left, here.first, taken) <= 1
+
+
+def _is_read(talk: Talk, figure: Figure) -> bool:
+    """Tell "panel reads twenty-two kilowatts" from "eight kilowatts on", which is a condition."""
+    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 2) : figure.start]
+    return not set(before).isdisjoint(rules("measures")["none"]["reads"])
 
 
 def _was_timed(
@@ -72,9 +83,17 @@ def _ends_then(talk: Talk, figure: Figure, before: str) -> bool:
     )
     none = rules("measures")["none"]
     seconds = figure.quantity.units[:1] == ("s",)
+    if before in ("in", "within", "what", ",") and seconds and _in_before(talk, figure):
+        return earlier not in none["waits"]
     return (before == "in" and seconds and earlier in none["timed"]) or (
         before == "at" and earlier in none["events"]
     )
+
+
+def _in_before(talk: Talk, figure: Figure) -> bool:
+    """Tell "in nine seconds" and "in, what, nine seconds"."""
+    near = words(talk)[max(talk.starts[figure.utterance], figure.start - 4) : figure.start]
+    return "in" in near
 
 
 def _same_kind(one: Figure, two: Figure) -> bool:

@@ -3,31 +3,31 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from functools import cache
 
 from jobnotes.extract.accepting import accepted
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure, figures
-from jobnotes.extract.lending import UNLENT, lent_units, partner_units
+from jobnotes.extract.lending import UNLENT, lent_units, listed_units, partner_units
 from jobnotes.extract.measures import Measure, MeasureCue, default_for
 from jobnotes.extract.measures import measure as measure_of
 from jobnotes.extract.memory import Memory, Remembered
 from jobnotes.extract.naming_cues import hints_for, lost_thousandths, strong_cue
 from jobnotes.extract.surroundings import (
     content_words,
+    follows_change,
     unexplained,
 )
 from jobnotes.extract.talk import Talk
+from jobnotes.extract.unsure import SURE, Grounds, unsure
 from jobnotes.extract.values import Value, options_of, value_of
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, figure_tokens, neighbour
-from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 from jobnotes.record import Flag
 
-TIMES = 4  # by which a figure may differ from what it continues before that is in doubt
-LEAD = 0.6  # by which the likeliest quantity must lead, for a figure without words of its own
+JUST = 2  # utterances after a figure within which its limit is told without naming it
+OF_A_SIZE = 12  # times by which such a limit may differ from the figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,14 +53,16 @@ def choose(
     talk: Talk, memory: Memory, figure: Figure, here: Window, is_spec: bool
 ) -> Choice | None:
     """Return what a figure measures, or None when nothing tells."""
-    said = figure.quantity.units or partner_units(talk, figure)
+    said = figure.quantity.units or partner_units(talk, figure) or listed_units(talk, figure)
     cue = strong_cue(talk, figure, here, said)
-    units = figure.quantity.units or _units_meant(talk, figure, here, cue)
+    units = said or _units_meant(talk, figure, here, cue)
     if cue is not None and cue.kind == "verb" and not figure.quantity.units:
         before = neighbour(talk, figure, -1)
         lent = before.quantity.units if before is not None else ()
         cue = cue if not lent or set(lent) & set(cue.measure.units) else None
-    listed = _goes_on(memory, figure, here, cue)
+    listed = _goes_on(memory, figure, here, cue, is_spec) or _just_read(
+        talk, memory, figure, units, cue, is_spec
+    )
     cue = None if listed or _is_apart_from(figure, here, cue) else cue
     found = None if cue else _recalled(talk, memory, figure, here, units, is_spec)
     recalled = listed or (
@@ -75,10 +77,12 @@ def choose(
     if not unit:
         return None
     low, high, more = _values(memory, figure, measure, unit)
+    lead = found[2] if found is not None and recalled is found[1] else SURE
+    grounds = Grounds(figure, here, measure, cue, recalled, lead, units, is_spec)
     return Choice(
         measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
         accepted(talk, figure, here, measure, cue, recalled),
-        (*doubts, *more, *_unsure(figure, found, recalled, units), *_misheard(figure)),
+        (*doubts, *more, *unsure(talk, grounds)),
     )  # fmt: skip
 
 
@@ -89,43 +93,34 @@ def _is_vague(
     return measure.id == "measurement" and not units and cue is None and not is_spec
 
 
-def _is_far_from(figure: Figure, recalled: Remembered) -> bool:
-    """Tell a figure several times as much, or as little, as what it seems to continue."""
-    value, last = abs(figure.quantity.low.value), abs(recalled.value or Decimal(0))
-    return bool(value and last) and max(value, last) > TIMES * min(value, last)
-
-
-def _unsure(
+def _just_read(
+    talk: Talk,
+    memory: Memory,
     figure: Figure,
-    found: tuple[float, Remembered, float] | None,
-    recalled: Remembered | None,
     units: tuple[str, ...],
-) -> tuple[Flag, ...]:
-    """Flag a bare figure that could as well be one more of another quantity."""
-    if found is None or recalled is not found[1] or units:
-        return ()
-    if found[2] >= LEAD and not _is_far_from(figure, recalled):
-        return ()
-    why = f"Neither quantity nor unit was said; {recalled.name} is only likely."
-    return (Flag(by="numbers", code="which-quantity", why=why),)
-
-
-def _misheard(figure: Figure) -> tuple[Flag, ...]:
-    """Flag a unit taken by its sound from a word that is none."""
-    if not figure.misheard:
-        return ()
-    why = f'"{figure.misheard}" is no unit; the one that sounds most like it was taken.'
-    return (Flag(by="numbers", code="unit-misheard", why=why),)
+    cue: MeasureCue | None,
+    is_spec: bool,
+) -> Remembered | None:
+    """Return the figure said just before, which a limit without words of its own is for."""
+    if not is_spec or units or cue is not None or not memory.kept:
+        return None
+    last = memory.kept[-1]
+    if last.value is None or figure.utterance - last.utterance > JUST:
+        return None
+    values = [o.value for end in (figure.quantity.low, figure.quantity.high) for o in end.options]
+    near = any(v and last.value / OF_A_SIZE <= v <= last.value * OF_A_SIZE for v in values)
+    likely = any(last.measure.likely(value, last.unit) for value in values)
+    return last if likely and (near or not last.value) else None
 
 
 def _goes_on(
-    memory: Memory, figure: Figure, here: Window, cue: MeasureCue | None
+    memory: Memory, figure: Figure, here: Window, cue: MeasureCue | None, is_spec: bool
 ) -> Remembered | None:
     """Return the figure before in the breath, where this one has no unit or words of its own."""
     if figure.quantity.units or cue is None or cue.start >= here.left or not memory.kept:
         return None
     last = memory.kept[-1]
-    if measures(last.unit or "V") in UNLENT:
+    if measures(last.unit or "V") in UNLENT and not is_spec:
         return None
     values = [option.value for option in figure.quantity.low.options]
     fits = any(last.measure.likely(value, last.unit) for value in values)
@@ -231,7 +226,7 @@ def _believed(
         return score > 0.5
     if _counts_hours(talk, figure):
         return False
-    if follows_change(talk, figure, here):
+    if follows_change(talk, here.first):
         return score > -1
     clause = _clause_start(talk, here)
     taken = figure_tokens(talk, here.begin, here.first)
@@ -257,16 +252,6 @@ def _clause_start(talk: Talk, here: Window) -> int:
     return here.left
 
 
-@cache
-def _change() -> Phrases:
-    return Phrases(rules("measures")["change"]["verbs"])
-
-
-def follows_change(talk: Talk, figure: Figure, here: Window) -> bool:
-    """Tell whether "fell to", "I got", "reads" or the like comes straight before a figure."""
-    return _change().begin(words(talk), here.first) < here.first
-
-
 # --- which unit ---
 
 
@@ -284,10 +269,12 @@ def _unit(
     if recalled is not None and recalled.measure is measure:
         return recalled.unit, recalled.doubts
     likely = list(_likely_units(measure, figure))
+    if "in" in likely and _is_inch_fraction(figure):
+        return "in", ()
     options = tuple(option.value for option in figure.quantity.low.options)
     known = memory.unit_of(measure, options, _told(talk, here), figure.utterance)
-    if known is not None and known.unit in likely:
-        return known.unit, known.doubts
+    if known is not None and known.unit in likely and not _too_fine(figure, known.unit):
+        return known.unit, (*known.doubts, *_of_another(measure, known, likely))
     if not likely:
         return ("thou", ()) if lost_thousandths(measure, figure) else ("", ())
     return _most_said(talk, likely, "unit-not-said", "No unit was said with this figure.")
@@ -304,6 +291,8 @@ def _said_unit(
     allowed = [unit for unit in units if unit in measure.units] or list(units)
     values = [option.value for option in figure.quantity.low.options]
     allowed = [u for u in allowed if any(measure.likely(v, u) for v in values)] or allowed
+    if allowed == ["inHg"] and _is_water(talk, figure):
+        return "inH2O", ()
     if len(allowed) == 1:
         return allowed[0], ()
     if recalled is not None and recalled.unit in allowed:
@@ -313,7 +302,8 @@ def _said_unit(
         return known, ()
     why = "The unit said can mean more than one thing here."
     if measures(allowed[0]) == "temperature":
-        return _most_said(talk, allowed, "unit-unclear", why)
+        scale = _scale_of(talk)
+        return (scale, ()) if scale else _most_said(talk, allowed, "unit-unclear", why)
     doubt = Flag(by="numbers", code="unit-unclear", why=why, options=tuple(allowed))
     return allowed[0], (doubt,)
 
@@ -329,10 +319,49 @@ def _most_said(
     return max(said, key=lambda unit: said[unit], default=units[0]), (doubt,)
 
 
+def _is_water(talk: Talk, figure: Figure) -> bool:
+    """Tell "inches of vacuum" read on a water gauge, which the job names elsewhere."""
+    return words(talk)[figure.stop - 1] == "vacuum" and _has_water_gauge(talk)
+
+
+@once_a_talk
+def _has_water_gauge(talk: Talk) -> bool:
+    told = set(words(talk))
+    water = not told.isdisjoint(rules("measures")["water_gauge"]["words"])
+    return water and told.isdisjoint(rules("measures")["water_gauge"]["not"])
+
+
+@once_a_talk
+def _scale_of(talk: Talk) -> str:
+    """Return the temperature scale of the other units of a job, or nothing where both are used."""
+    told = {unit: set(codes) for unit, codes in rules("measures")["system"].items()}
+    said = {scale for scale, codes in told.items() if not codes.isdisjoint(_units_said(talk))}
+    return said.pop() if len(said) == 1 else ""
+
+
 @once_a_talk
 def _units_said(talk: Talk) -> Counter[str]:
     said = [figure.quantity.units for figure in figures(talk)]
     return Counter(units[0] for units in said if len(units) == 1)
+
+
+def _too_fine(figure: Figure, unit: str) -> bool:
+    """Tell "four point three five", which nobody measures in thousandths of an inch."""
+    return unit == "thou" and figure.quantity.low.value * 10 % 1 != 0
+
+
+def _of_another(measure: Measure, known: Remembered, likely: Sequence[str]) -> tuple[Flag, ...]:
+    """Flag a unit taken over from another quantity where a third would fit as well."""
+    if known.measure is measure or len(likely) == 1:
+        return ()
+    why = f"No unit was said; {known.unit} is taken over from the {known.name}."
+    return (Flag(by="numbers", code="unit-not-said", why=why, options=tuple(likely)),)
+
+
+def _is_inch_fraction(figure: Figure) -> bool:
+    """Tell eighths to sixty-fourths, in which nothing but inches is told."""
+    low = figure.quantity.low
+    return low.form == "fraction" and low.value % 1 != 0 and low.value * 64 % 1 == 0
 
 
 def _likely_units(measure: Measure, figure: Figure) -> Iterator[str]:
@@ -347,17 +376,11 @@ def _likely_units(measure: Measure, figure: Figure) -> Iterator[str]:
 def _values(
     memory: Memory, figure: Figure, measure: Measure, unit: str
 ) -> tuple[Value, Value, tuple[Flag, ...]]:
-    last = next(
-        (
-            k.value
-            for k in reversed(memory.kept)
-            if k.measure is measure and k.unit == unit and k.value
-        ),
-        None,
-    )
-    low = value_of(figure.quantity.low, measure, unit, last)
+    kept = [k for k in reversed(memory.kept) if k.unit == unit and k.value]
+    told = [k.value for k in kept if k.measure is measure and k.value]
+    low = value_of(figure.quantity.low, measure, unit, told)
     if not figure.quantity.is_range:
         return low, low, low.flags
-    high = value_of(figure.quantity.high, measure, unit, low.value)
+    high = value_of(figure.quantity.high, measure, unit, [low.value])
     doubts = dict.fromkeys((*low.flags, *high.flags))
     return low, high, tuple(doubts)

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.judging import Judged, judged
-from jobnotes.extract.takebacks import TakeBack, takebacks
+from jobnotes.extract.takeback import TakeBack
+from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, words
 from jobnotes.numbers.units import measures

@@ -7,7 +7,8 @@ from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.measures import cues_between
 from jobnotes.extract.private import private_utterances
-from jobnotes.extract.takebacks import TakeBack, is_kept, takebacks
+from jobnotes.extract.takeback import TakeBack
+from jobnotes.extract.takebacks import is_kept, takebacks
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.numbers.phrases import Phrases

@@ -26,6 +26,7 @@ from jobnotes.extract.values import value_of
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, mentioned_again, neighbour, taken_back, window
 
+AGAIN = 2  # utterances after a figure within which a bare range is its limits
 Role = Literal["reading", "spec", "both"]
 
 
@@ -89,7 +90,7 @@ def _counted(talk: Talk, figure: Figure, here: Window) -> Judged | None:
     cue = next((cue for cue in cues if cue.measure is flashes), None)
     if cue is None:
         return None
-    value = value_of(figure.quantity.low, flashes, "count", None)
+    value = value_of(figure.quantity.low, flashes, "count", ())
     choice = Choice(flashes, "count", value, value, cue.name, cue, None, True, True, ())
     thing = thing_for(talk, here, choice)
     return Judged(figure, here, "reading", choice, name_of(choice, thing), thing, None, False)
@@ -97,13 +98,16 @@ def _counted(talk: Talk, figure: Figure, here: Window) -> Judged | None:
 
 def _spec_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -> SpecCue | None:
     bound = figure.quantity.bound
-    verdict = verdict_after(talk, figure) if bound in ("over", "under") else ""
+    loose = bound in ("over", "under") or _up_to(talk, figure)
+    verdict = verdict_after(talk, figure) if loose else ""
     if figure.quantity.is_range and verdict_after(talk, figure) == "good":
         return SpecCue(figure.start, figure.stop, "", "verdict")
     if verdict:
         low = ((bound == "over") == (verdict == "good")) != is_negated(talk, figure)
         return SpecCue(figure.start, figure.stop, "low" if low else "high", "verdict")
-    cue = spec_before(talk, here.left, here.first) or spec_after(talk, figure.stop, here.right)
+    cue, after = spec_before(talk, here.left, here.first), spec_after(talk, figure.stop, here.right)
+    if cue is None or (after is not None and not cue.direction and after.direction):
+        cue = after  # "wants a hundred, minimum"
     if cue is not None:
         return cue
     if bound in ("least", "most"):
@@ -111,6 +115,10 @@ def _spec_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -
     if figure.quantity.said:
         return SpecCue(figure.start, figure.stop, "", "tolerance")
     return _carried_cue(talk, figure, here, before)
+
+
+def _up_to(talk: Talk, figure: Figure) -> bool:
+    return words(talk)[max(figure.start - 2, 0) : figure.start] == ("up", "to")
 
 
 def _carried_cue(talk: Talk, figure: Figure, here: Window, before: Judged | None) -> SpecCue | None:
@@ -140,8 +148,10 @@ def _role(
         return "both"
     if figure.quantity.is_range and not figure.quantity.change:
         if _wanders(talk, figure):
-            return None
-        again = choice.recalled is not None and choice.recalled.utterance == figure.utterance
+            return "reading" if choice.accepted else None
+        again = choice.recalled is not None and (
+            figure.utterance - choice.recalled.utterance <= AGAIN
+        )
         return "spec" if choice.announced or again else None
     return "reading" if choice.accepted else None
 

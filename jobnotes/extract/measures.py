@@ -8,11 +8,13 @@ from functools import cache
 from typing import Literal
 
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.extract.vocabulary import once_a_talk, rules, spelt_out, words
 from jobnotes.numbers.tokens import split
-from jobnotes.numbers.units import unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.units import measures
 
 KINDS: tuple[Literal["noun", "verb", "hint"], ...] = ("noun", "verb", "hint")
+ANY = Decimal("1e30")  # beyond every value that can be said
 DEFAULTS = {  # what a unit measures when no word says it
     "V": "voltage", "mV": "voltage-drop", "kV": "voltage", "A": "current", "mA": "current",
     "uA": "current", "ohm": "resistance", "kohm": "resistance", "Mohm": "insulation",
@@ -86,7 +88,16 @@ def measure(name: str) -> Measure:
 
 def default_for(unit: str) -> Measure:
     """Return what a unit measures when no word says it."""
-    return measure(DEFAULTS[unit])
+    return measure(DEFAULTS[unit]) if unit in DEFAULTS else _general(unit)
+
+
+@cache
+def _general(unit: str) -> Measure:
+    """Build the measure of a unit for which no range is known: its kind, and any value."""
+    kind = measures(unit)
+    return Measure(
+        kind.replace(" ", "-"), kind, {unit: (-ANY, ANY)}, True, "high", {}, (), False, False, True
+    )
 
 
 def cues_between(talk: Talk, start: int, stop: int) -> Sequence[MeasureCue]:
@@ -124,7 +135,7 @@ def _phrases() -> dict[str, tuple[tuple[tuple[str, ...], MeasureCue], ...]]:
     found: dict[str, list[tuple[tuple[str, ...], MeasureCue]]] = {}
     for entry in rules("measures")["measure"]:
         for kind in KINDS:
-            for text in entry.get(kind + "s", []):
+            for text in spelt_out(entry.get(kind + "s", []), rules("measures")["sets"]):
                 tokens = tuple(token for word in text.split() for token in split(word))
                 found.setdefault(tokens[0], []).append((tokens, _pattern(entry["id"], kind, text)))
     return {first: tuple(group) for first, group in found.items()}

@@ -16,6 +16,7 @@ from jobnotes.record import Flag
 KEPT = 24  # measurements looked back on
 NEVER = 99.0  # a score below every other
 NEARLY = 1.8  # closeness that "eight six" for 8600 needs
+FEW = 12  # numbers up to that count or name things more often than they shorten a speed
 FAR = 60  # utterances after which one is forgotten
 
 
@@ -109,8 +110,14 @@ def _likely(number: Number, item: Remembered) -> tuple[Decimal, ...]:
         o.value
         for o in said
         if item.measure.likely(o.value, item.unit)
-        and (o.form != "thousands" or _closeness(item.value, o.value) > NEARLY)
+        and (o.form != "thousands" or _is_shortened(number, item, o.value))
     )
+
+
+def _is_shortened(number: Number, item: Remembered, value: Decimal) -> bool:
+    """Tell "thirty-four" for 3400 beside a figure of that size, but no bare "three" for 3000."""
+    counts = number.form == "plain" and number.value <= FEW
+    return not counts and _closeness(item.value, value) > NEARLY
 
 
 def _score(

@@ -29,12 +29,17 @@ def meant(talk: Talk, start: int, stop: int, quantity: Quantity) -> tuple[str, .
 def _is_volume(talk: Talk, left: int, right: int, quantity: Quantity) -> bool:
     """Tell a volume by what is named around it, unless a length is named as well."""
     named = cues_between(talk, left, right)
-    if any(not cue.hint and "mm" in cue.measure.units for cue in named):
+    if any(not cue.hint and _is_length(cue) for cue in named):
         return False
     told = any(_holds(cue) for cue in named) or bool(
         _words("volume") & set(words(talk)[left:right])
     )
     return told and quantity.low.value >= 5
+
+
+def _is_length(cue: MeasureCue) -> bool:
+    """Tell a word for a length; "measured" may as well be said of a volume."""
+    return "mm" in cue.measure.units and cue.measure.id != "measurement"
 
 
 def _holds(cue: MeasureCue) -> bool:

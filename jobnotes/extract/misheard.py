@@ -11,7 +11,7 @@ from jobnotes.extract.lexicon import Tag, tag_of
 from jobnotes.extract.vocabulary import rules
 from jobnotes.numbers.lexicon import table
 from jobnotes.numbers.quantity import Quantity
-from jobnotes.numbers.units import unit_at
+from jobnotes.numbers.unit_joins import unit_at
 
 SHORTEST = 5  # letters; shorter words are too like too many units
 ALIKE = 0.86  # likeness, the first letters counting most; common practice, no source

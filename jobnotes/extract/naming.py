@@ -37,7 +37,7 @@ def _named(talk: Talk, start: int, stop: int) -> str:
     }
     thing = thing_in(talk, start, stop)
     while thing is not None and thing.start >= start:
-        if thing.start not in places:
+        if thing.start not in places and thing.name not in rules("specs")["sources"]:
             return thing.name
         thing = thing_in(talk, start, thing.start)
     return ""

@@ -29,6 +29,7 @@ def strong_cue(
         or words(talk)[cue.start] not in rules("measures")["follows"]["only"]
         if _reaches(talk, cue, here, bool(units), taken)
     ]
+    before = [cue for cue in before if _fits_as_said(cue, figure, units)] or before
     own = [cue for cue in before if cue.start >= here.left and cue.measure.id != "measurement"]
     if own or before:
         before = own or before
@@ -36,7 +37,7 @@ def strong_cue(
     after = [
         cue
         for cue in cues_between(talk, figure.stop, here.right)
-        if cue.kind == "noun" and units and _fits(cue, figure, units)
+        if cue.kind == "noun" and (units or _on_it(talk, cue)) and _fits(cue, figure, units)
     ]
     return after[0] if after else None
 
@@ -47,9 +48,16 @@ def _reaches(talk: Talk, cue: MeasureCue, here: Window, has_unit: bool, taken: s
     if cue.kind == "verb" and cue.measure.adjacent:
         return has_unit and cue.stop == here.first
     if cue.kind == "verb":
-        moved = {"to", "down", "up"} & set(words(talk)[cue.stop : here.first])
+        moved = {"to", "down", "up", "at", "under", "over"} & set(
+            words(talk)[cue.stop : here.first]
+        )
         return not moved and says_nothing(talk, cue.stop, here.first)
     return has_unit or between <= 2
+
+
+def _on_it(talk: Talk, cue: MeasureCue) -> bool:
+    """Tell the instrument of "eighteen hundred on the tacho"."""
+    return words(talk)[cue.start - 2 : cue.start] in (("on", "the"), ("by", "the"), ("on", "a"))
 
 
 def _next_to(talk: Talk, figure: Figure, cue: MeasureCue) -> bool:
@@ -71,6 +79,12 @@ def _fits(cue: MeasureCue, figure: Figure, units: tuple[str, ...]) -> bool:
         for option in options_of(figure.quantity.low, unit)
         if option.form != "thousands" or figure.quantity.low.form != "plain"
     ) or lost_thousandths(measure, figure)
+
+
+def _fits_as_said(cue: MeasureCue, figure: Figure, units: tuple[str, ...]) -> bool:
+    """Tell a quantity that fits without taking "fourteen one" for thousands."""
+    values = [option.value for option in figure.quantity.low.options]
+    return bool(units) or any(cue.measure.likely(v, u) for v in values for u in cue.measure.units)
 
 
 def lost_thousandths(measure: Measure, figure: Figure) -> bool:

@@ -12,12 +12,14 @@ from jobnotes.extract.spec_cues import spec_after, spec_before
 from jobnotes.extract.spelled import spelled
 from jobnotes.extract.surroundings import when_in, where_in
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.extract.vocabulary import once_a_talk, plural, rules, words
 from jobnotes.extract.windows import LEFT, Window, neighbour
+from jobnotes.numbers.lexicon import words as number_words
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 
 _LEADS = frozenset(("to", "at", "is", "was", "'s", "of", "reads", "about"))
+LENT = 6  # tokens to the figure that lends its unit
 GOES_ON = FUNCTION | Tag.ADVERB | Tag.FILLER
 
 
@@ -51,6 +53,7 @@ def is_no_measurement(talk: Talk, figure: Figure, here: Window, is_spec: bool) -
         or _is_next_size(talk, figure)
         or _is_one_wanted(talk, figure)
         or _is_price(talk, figure)
+        or _is_dated(talk, figure)
         or (not is_spec and (_is_apart(talk, figure) or _is_bare_condition(talk, figure, here)))
     )
 
@@ -103,7 +106,10 @@ def names_class(talk: Talk, figure: Figure, here: Window) -> bool:
     quantity = figure.quantity
     if quantity.low.form == "fraction" and quantity.low.value < 1 and following not in _stuff():
         return False
-    if _measured_next(talk, figure):
+    limit = spec_before(talk, here.left, here.first)
+    if _measured_next(talk, figure) or (limit is not None and limit.stop == here.first):
+        return False
+    if following in ("feeler", "feelers") and _feels(talk, figure):
         return False
     if following in _stuff() and not tokens[figure.stop - 1].endswith("s"):
         return True
@@ -119,6 +125,13 @@ def names_class(talk: Talk, figure: Figure, here: Window) -> bool:
     dialect = measures(quantity.units[0]) == "torque"
     loose = not told and quantity.low.form != "decimal"
     return named and not dialect and (before in ("a", "an", "the") or loose)
+
+
+def _feels(talk: Talk, figure: Figure) -> bool:
+    """Tell "got a six thou feeler under it", a measurement, from a feeler that only lies there."""
+    said = bounds(talk, figure.utterance)
+    near = words(talk)[max(said.start, figure.start - 5) : min(said.end, figure.stop + 5)]
+    return not set(near).isdisjoint(rules("measures")["none"]["feels"])
 
 
 def _measured_next(talk: Talk, figure: Figure) -> bool:
@@ -166,16 +179,23 @@ def _is_condition(talk: Talk, figure: Figure, here: Window) -> bool:
     others = [neighbour(talk, figure, step) for step in (1, -1)]
     other = any(
         o is not None
+        and not o.quantity.is_range
         and (not o.quantity.units or measures(o.quantity.units[0]) != kind)
         and (o.start < figure.start or spec_before(talk, figure.stop, o.first) is None)
         for o in others
     )
     before = words(talk)[figure.start - 1] if figure.start > here.begin else ""
-    if before == "at" and words(talk)[figure.start - 2] in rules("measures")["none"]["events"]:
+    if before == "at" and _happens(words(talk)[figure.start - 2]):
         return False
     if before in ("at", "with") or (before in ("a", "an") and kind == "length"):
         return other
     return kind == "speed" and other
+
+
+def _happens(word: str) -> bool:
+    """Tell the verb of "cuts in at" and "floating at", whose figure is what was read."""
+    progressive = word.endswith("ing") and word not in rules("measures")["none"]["conditions"]
+    return progressive or word in rules("measures")["none"]["events"]
 
 
 def _is_bare_condition(talk: Talk, figure: Figure, here: Window) -> bool:
@@ -200,38 +220,72 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     """Tell "four of its ten blades" and "two new pins" from a figure without a unit."""
     tokens, end = words(talk), bounds(talk, figure.utterance).end
     following = tokens[figure.stop] if figure.stop < end else ""
-    quantity = figure.quantity
     before = tokens[figure.first - 1] if figure.first else ""
-    if following in ("of", "times", "more") or following in _stuff():
+    if following in ("of", "times", "more") or following in _plurals() or following in _stuff():
         return True
     if before == "the" and not is_spec:
         return True
-    if figure.stop - figure.first == 1 and quantity.low.form == "fraction":
-        return tokens[figure.first].isalpha() and not is_lent(talk, figure)
-    if quantity.low.form not in ("plain", "digits"):
+    low = figure.quantity.low
+    if figure.stop - figure.first == 1 and low.form == "fraction":
+        lent = is_lent(talk, figure) and _may_follow(talk, figure.stop, following)
+        return tokens[figure.first].isalpha() and not lent
+    if low.form not in ("plain", "digits"):
         return False
-    small = quantity.low.form == "plain" and quantity.low.value <= 12 and not quantity.is_range
-    if small and before in ("all", "these", "those", "other", "them", "both", "the"):
+    if _is_few(figure) and _is_counted(talk, figure, before, following, is_spec):
         return True
-    if following == "for" and small:
+    return _counts_what_follows(talk, figure, before, following, is_spec)
+
+
+def _is_few(figure: Figure) -> bool:
+    low = figure.quantity.low
+    return low.form == "plain" and low.value <= 12 and not figure.quantity.is_range
+
+
+def _is_counted(talk: Talk, figure: Figure, before: str, following: str, is_spec: bool) -> bool:
+    """Tell a small number that counts or names: "all four", "took two", "head four", "a two"."""
+    if before in ("all", "these", "those", "other", "them", "both", "the") or following == "for":
         return True
+    if not is_spec and (before in ("a", "an") or _names_one(talk, figure)):
+        return True
+    return _phrases("taken").begin(words(talk), figure.first) < figure.first
+
+
+def _counts_what_follows(
+    talk: Talk, figure: Figure, before: str, following: str, is_spec: bool
+) -> bool:
+    end = bounds(talk, figure.utterance).end
     if _measured_next(talk, figure) or spec_after(talk, figure.stop, end):
         return False
-    if small and not is_spec and following in ("'s", "'re", "is", "has"):
+    if _is_few(figure) and not is_spec and following in ("'s", "'re", "is", "has"):
         return True
-    if (
-        _is_lone_one(talk, figure)
-        and not is_spec
-        and before not in ("at", "to", "is", "was", "be", "'s")
-    ):
+    said = is_spec or before in ("at", "to", "is", "was", "be", "'s")
+    if _is_lone_one(talk, figure) and not said:
         return True
     return not _may_follow(talk, figure.stop, following)
+
+
+def _names_one(talk: Talk, figure: Figure) -> bool:
+    """Tell "swapped it onto head four", where a component has a number and no quantity is named."""
+    before = figure.first - 1
+    if figure.quantity.is_range or before < talk.starts[figure.utterance]:
+        return False
+    named = tag_of(words(talk)[before]) & Tag.HEAD
+    return bool(named) and not cues_between(talk, max(0, before - 2), figure.first)
+
+
+@cache
+def _plurals() -> frozenset[str]:
+    """Return "fives" and the like: "two sixty-fives" are two things of that size."""
+    counted = [word for name in ("digits", "teens", "tens") for word in number_words(name)]
+    return frozenset(plural(word) for word in counted)
 
 
 def is_lent(talk: Talk, figure: Figure) -> bool:
     """Tell a bare "half" that stands in a list with a figure that has its unit."""
     others = [neighbour(talk, figure, step) for step in (1, -1)]
-    return any(o is not None and bool(o.quantity.units) for o in others)
+    return any(
+        o is not None and bool(o.quantity.units) and o.start - figure.stop <= LENT for o in others
+    )
 
 
 def _is_below_another(talk: Talk, figure: Figure) -> bool:
@@ -259,6 +313,13 @@ def _is_next_size(talk: Talk, figure: Figure) -> bool:
 def _is_lone_one(talk: Talk, figure: Figure) -> bool:
     """Tell "the center one" from the figure one."""
     return words(talk)[figure.first : figure.stop] == ("one",)
+
+
+def _is_dated(talk: Talk, figure: Figure) -> bool:
+    """Tell "the stamp says twenty nineteen" and "a twenty sixteen model": a year."""
+    told = words(talk)[max(talk.starts[figure.utterance], figure.start - LEFT) : figure.stop + 3]
+    year = any(o.form == "hundreds" and 1950 <= o.value < 2050 for o in figure.quantity.low.options)
+    return year and not set(told).isdisjoint(rules("measures")["none"]["dated"])
 
 
 def _is_price(talk: Talk, figure: Figure) -> bool:

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 
 from jobnotes.extract.doubted import doubts
 from jobnotes.extract.judging import Judged, judged
+from jobnotes.extract.lending import beside
 from jobnotes.extract.surroundings import phase_in, when_in, where_in
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.values import Value
 from jobnotes.extract.vocabulary import words
+from jobnotes.extract.windows import neighbour
 from jobnotes.record import AnyFact, Evidence, Flag, Reading
 
 LATELY = 6  # readings looked back on when "still" tells that one has not changed
@@ -29,10 +31,11 @@ def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
 
 def _readings(talk: Talk, one: Judged) -> Iterator[Reading]:
     values = [one.choice.low]
-    if one.figure.quantity.change:
+    if one.figure.quantity.is_range:
         values.append(one.choice.high)
     for value in values:
-        phase = ("before", "after")[value is one.choice.high] if len(values) > 1 else None
+        changed = one.figure.quantity.change
+        phase = ("before", "after")[value is one.choice.high] if changed else None
         yield _reading(talk, one, value, phase)
 
 
@@ -101,7 +104,9 @@ def _straight_after(talk: Talk, before: Reading, new: Reading, one: Judged) -> b
     earlier = talk.job.utterances[max(0, one.figure.utterance - 1)]
     last = before.evidence[-1]
     near = last.recording == said.recording and last.first >= earlier.first
-    return near and before.what == new.what and not one.choice.announced
+    previous = neighbour(talk, one.figure, -1)
+    listed = previous is not None and beside(talk, previous, one.figure)
+    return near and before.what == new.what and not one.choice.announced and not listed
 
 
 def _merged(before: Reading, again: Reading) -> Reading:

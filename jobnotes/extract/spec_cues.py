@@ -6,7 +6,7 @@ from functools import cache
 
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import rules, words
+from jobnotes.extract.vocabulary import rules, spelt_out, words
 from jobnotes.numbers.phrases import Phrases
 
 AFTER = 5  # tokens after a figure in which its cue must begin: "ninety is allowed"
@@ -25,7 +25,11 @@ class SpecCue:
 @cache
 def _lists(side: str) -> tuple[tuple[str, str, Phrases], ...]:
     return tuple(
-        (entry["id"], entry["direction"], Phrases(entry["phrases"]))
+        (
+            entry["id"],
+            entry["direction"],
+            Phrases(spelt_out(entry["phrases"], rules("specs")["sets"])),
+        )
         for entry in rules("specs")[side]
     )
 
@@ -42,7 +46,7 @@ def _never() -> tuple[tuple[str, str, Phrases], ...]:
 
 @cache
 def _plain(section: str, name: str = "phrases") -> Phrases:
-    return Phrases(rules("specs")[section][name])
+    return Phrases(spelt_out(rules("specs")[section][name], rules("specs")["sets"]))
 
 
 def spec_before(talk: Talk, start: int, stop: int) -> SpecCue | None:
@@ -95,14 +99,33 @@ def spec_after(talk: Talk, start: int, stop: int) -> SpecCue | None:
     for place in range(start, min(stop, start + AFTER, len(tokens))):
         if tokens[place] in (",", ";", ".") and place > start:
             return None
-        for name, direction, phrases in _lists("after"):
-            end = phrases.end(tokens, place)
-            if place < end <= stop and _nothing_said(tokens, start, place):
-                return SpecCue(place, end, direction, name)
+        cue = _after_at(tokens, start, place, stop)
+        if cue is not None:
+            return cue
     return None
 
 
+def _after_at(tokens: tuple[str, ...], start: int, place: int, stop: int) -> SpecCue | None:
+    if not _nothing_said(tokens, start, place):
+        return None
+    for name, direction, phrases in _lists("after"):
+        end = phrases.end(tokens, place)
+        measured = not direction and "that" in tokens[start:place]  # "thirty, that's what it says"
+        if place < end <= stop and _ends(tokens, end, place) and not measured:
+            return SpecCue(place, end, direction, name)
+    return None
+
+
+def _ends(tokens: tuple[str, ...], end: int, place: int) -> bool:
+    """Tell "and no more" from "and no more flicker"."""
+    closed = end >= len(tokens) or tokens[end] in (",", ".", ";", "and", "so", "but", "or")
+    return tokens[place] != "and" or closed or tokens[place + 1] not in ("no", "not", "nothing")
+
+
 def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
+    """Pass over "of wear" and small words between a figure and its cue."""
+    start += start < stop and tokens[start] == ","
+    start += 2 * (start + 2 <= stop and tokens[start] == "of")
     return all(
         token in ("or", "so", "there", "on", "it", "that", "is", "'s", "a")
         for token in tokens[start:stop]
@@ -111,7 +134,7 @@ def _nothing_said(tokens: tuple[str, ...], start: int, stop: int) -> bool:
 
 def is_negated(talk: Talk, figure: Figure) -> bool:
     """Tell "nothing over two is okay", which turns the side of a limit round."""
-    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 4) : figure.start]
+    before = words(talk)[max(talk.starts[figure.utterance], figure.start - 6) : figure.start]
     return bool(set(before) & set(rules("specs")["never"]["negations"]))
 
 

@@ -134,6 +134,10 @@ def says_nothing(talk: Talk, start: int, stop: int) -> bool:
 
 def content_words(talk: Talk, start: int, stop: int) -> frozenset[str]:
     """Return the words that can tell one measurement from another."""
-    return frozenset(
-        token for token in words(talk)[start:stop] if token.isalpha() and token not in _filler()
-    )
+    told = (token for token in words(talk)[start:stop] if token.isalpha())
+    return frozenset(t for t in told if t not in _filler() and t not in rules("specs")["sources"])
+
+
+def follows_change(talk: Talk, place: int) -> bool:
+    """Tell whether "fell to", "I got", "reads" or the like comes straight before a token."""
+    return _phrases("change", "verbs").begin(words(talk), place) < place

@@ -1,49 +1,26 @@
 """Which figure or part number was taken back, where, and what was said in its place."""
 
 from bisect import bisect_left
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Sequence
 
+from jobnotes.extract.at_once import spoken_at_once
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.items import (
     BACK,
     Item,
     alike,
-    first_after,
     item_starts,
     items,
     items_in,
-    last_before,
     same_earlier,
     same_value,
 )
 from jobnotes.extract.measures import cues_between
 from jobnotes.extract.private import private_utterances
-from jobnotes.extract.spelled import Spelled
+from jobnotes.extract.takeback import TakeBack, firsts, listed, word_set
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, singular_of, words
-from jobnotes.numbers.phrases import Phrases
-from jobnotes.numbers.units import codes
-
-REACH = 10  # tokens between a cue and the figure on either side of it
-REASON = 16  # tokens in which the reason for a correction is given
-
-
-@dataclass(frozen=True, slots=True)
-class TakeBack:
-    """`old` was taken back by the words `start` to `stop`; `new` stands in its place, if any.
-
-    `mention` is where the old figure was named again on taking it back.
-    """
-
-    old: Item
-    new: Item | None
-    start: int
-    stop: int
-    rule: str
-    mention: Item | None = None
+from jobnotes.extract.vocabulary import once_a_talk, singular_of, words
 
 
 @once_a_talk
@@ -56,173 +33,8 @@ def takebacks(talk: Talk) -> tuple[TakeBack, ...]:
         if _stays(talk, utterance):
             continue
         back = _earlier(talk, utterance)
-        found += [back] if back else _spoken_at_once(talk, utterance, found)
+        found += [back] if back else spoken_at_once(talk, utterance, found)
     return tuple(found)
-
-
-@cache
-def _phrases(section: str, name: str) -> Phrases:
-    said: list[str] = rules("corrections")[section][name]
-    return Phrases([*said, *(p.replace(" ", ", ", 1) for p in said if " " in p)])
-
-
-@cache
-def _firsts(section: str, name: str) -> frozenset[str]:
-    return _phrases(section, name).first_words
-
-
-@cache
-def _set(section: str) -> frozenset[str]:
-    return frozenset(rules("corrections")[section]["words"])
-
-
-# --- "twelve nine, no wait, eleven six" ---
-
-
-def _spoken_at_once(talk: Talk, utterance: int, before: Sequence[TakeBack]) -> Iterator[TakeBack]:
-    said = bounds(talk, utterance)
-    gone = {back.old.start for back in before}
-    place = said.start
-    tokens, first_words = words(talk), _first_words()
-    while place < said.end:
-        if tokens[place] not in first_words:
-            place += 1
-            continue
-        back = _at_cue(talk, said.start, said.end, place) or _trailing(talk, said.end, place)
-        if back is not None and back.old.start not in gone:
-            gone.add(back.old.start)
-            yield back
-            place = max(place + 1, back.new.start if back.new else back.stop)
-            continue
-        place += 1
-
-
-@cache
-def _first_words() -> frozenset[str]:
-    names = ("strong", "weak", "erase", "trailing", "head")
-    return frozenset(word for name in names for word in _phrases("cues", name).first_words)
-
-
-def _at_cue(talk: Talk, start: int, end: int, place: int) -> TakeBack | None:
-    tokens = words(talk)
-    strong = _phrases("cues", "strong").end(tokens, place)
-    weak = _phrases("cues", "weak").end(tokens, place)
-    erase = _phrases("cues", "erase").end(tokens, place)
-    if max(strong, weak, erase) == place:
-        return None
-    old = last_before(talk, place)
-    if old is None:
-        return None
-    stop = max(strong, weak, erase)
-    new = first_after(talk, stop, end)
-    if isinstance(old, Spelled) and isinstance(new, Figure):
-        again = first_after(talk, new.stop, end)
-        new = again if isinstance(again, Spelled) else new
-    rule = "at-once" if strong > place else "weak"
-    close = _is_close(talk, old, place, start, max(strong, erase) > place)
-    if tokens[place] == "not" and new is not None:
-        return _not_that(talk, old, new, place, end)
-    if new is not None and close and _replaces(talk, old, new, stop):
-        return TakeBack(old, new, place, stop, rule)
-    if strong > place and close and old.start >= start:
-        explained = _with_reason(talk, old, new, stop, end)
-        if explained:
-            return TakeBack(old, explained[0], place, stop, "reason")
-    if new is not None and _at_head(talk, old, new, place, start):
-        return TakeBack(old, new, place, stop, "at-head")
-    if erase > place and close and (new is None or new.start - erase > REACH):
-        return TakeBack(old, None, place, erase, "erased")
-    return None
-
-
-def _with_reason(talk: Talk, old: Item, new: Item | None, stop: int, end: int) -> list[Item | None]:
-    """Read "forty, no, sorry, I had it shut, with it open it's ninety", also over a pause.
-
-    Returns a list with the better figure, or with None when none is said; nothing without a reason.
-    """
-    following = new or first_after(talk, end, min(end + REACH, len(words(talk))))
-    reach = following.start if new is not None and following is not None else end
-    told = words(talk)[stop : min(reach, stop + REASON)]
-    if isinstance(old, Spelled) or not set(told) & _set("reason") or reach - stop > REASON:
-        return []
-    if any(not cue.hint for cue in cues_between(talk, stop, reach)):
-        return []
-    return [following if following is not None and alike(talk, old, following) else None]
-
-
-def _trailing(talk: Talk, end: int, place: int) -> TakeBack | None:
-    """Read "nine hundred, nine fifty actually": the cue comes after the better figure."""
-    tokens = words(talk)
-    stop = _phrases("cues", "trailing").end(tokens, place)
-    if stop == place or (stop < end and tokens[stop] not in (",", ".")):
-        return None
-    new = last_before(talk, place)
-    old = last_before(talk, new.start) if new is not None else None
-    if new is None or old is None or new.stop != place or new.utterance != old.utterance:
-        return None
-    if tokens[old.stop : new.start] != (",",) or not alike(talk, old, new):
-        return None
-    return TakeBack(old, new, place, stop, "trailing")
-
-
-def _not_that(talk: Talk, old: Item, new: Item, place: int, end: int) -> TakeBack | None:
-    """Read "one forty, not one forty, one twenty" and "fourteen, not twelve"."""
-    if not set(words(talk)[place + 1 : new.start]) <= _set("between"):
-        return None
-    if alike(talk, old, new) and same_value(old, new):
-        third = first_after(talk, new.stop, end)
-        right = third is not None and third.start - new.stop <= 3 and alike(talk, old, third)
-        return TakeBack(old, third if right else None, place, new.stop, "not-that", new)
-    earlier = same_earlier(talk, new)
-    if earlier is None or not alike(talk, old, new) or earlier is old:
-        return None
-    return TakeBack(earlier, old, place, new.stop, "not-that", new)
-
-
-def _at_head(talk: Talk, old: Item, new: Item, place: int, start: int) -> bool:
-    """Tell a breath that begins "no, twelve six" right after one that ended with a figure."""
-    tokens = words(talk)
-    head = _phrases("cues", "head").end(tokens, place)
-    if head == place or not set(tokens[start:place]) <= _set("lead"):
-        return False
-    next_one = talk.utterance_of[old.start] == talk.utterance_of[place] - 1
-    ended = start - old.stop <= 3 or isinstance(old, Spelled)
-    return next_one and ended and _replaces(talk, old, new, head)
-
-
-def _is_close(talk: Talk, old: Item, cue: int, start: int, strong: bool) -> bool:
-    """Tell whether a cue follows its figure: right after, or at the head of the next utterance."""
-    tokens = words(talk)
-    if old.start >= start:
-        between = tokens[old.stop : cue]
-        if strong:
-            return len(between) <= REACH
-        return len(between) <= 2 and all(t in _set("between") for t in between)
-    next_one = talk.utterance_of[old.start] == talk.utterance_of[cue] - 1
-    lead = tokens[start:cue]
-    return strong and next_one and set(lead) <= _set("between") | _set("lead")
-
-
-def _replaces(talk: Talk, old: Item, new: Item, cue_stop: int) -> bool:
-    """Tell whether the figure after a cue can stand for the one before: alike, and next to it."""
-    between = words(talk)[cue_stop : new.start]
-    if isinstance(old, Spelled) and isinstance(new, Spelled) and _nearly_same(old, new):
-        return len(between) <= REASON
-    allowed = _set("between")
-    if words(talk)[cue_stop - 1] in ("wait", "on") and _both_have_units(old, new):
-        allowed = allowed | _set("pauses") | frozenset(codes())
-    return len(between) <= REACH and set(between) <= allowed and alike(talk, old, new)
-
-
-def _nearly_same(old: Spelled, new: Spelled) -> bool:
-    """Tell two part numbers of which one puts a letter or two of the other right."""
-    one, two = old.number.text, new.number.text
-    wrong = sum(a != b for a, b in zip(one, two, strict=False))
-    return one != two and len(one) == len(two) >= 5 and wrong <= 2
-
-
-def _both_have_units(old: Item, new: Item) -> bool:
-    return all(isinstance(item, Figure) and bool(item.quantity.units) for item in (old, new))
 
 
 # --- "that twelve nine I said earlier, make it eleven six" ---
@@ -245,13 +57,13 @@ def _earlier(talk: Talk, utterance: int) -> TakeBack | None:
 
 def _counts_cue(talk: Talk, item: Item) -> bool:
     """Tell "one correction" from a figure."""
-    return _phrases("cues", "strong").end(words(talk), item.stop) > item.stop
+    return listed("cues", "strong").end(words(talk), item.stop) > item.stop
 
 
 def is_kept(talk: Talk, utterance: int) -> bool:
     """Tell an utterance that looks at a figure again and leaves it ("leave it, eighty stands")."""
     said = bounds(talk, utterance)
-    tokens, phrases = words(talk), _phrases("kept", "phrases")
+    tokens, phrases = words(talk), listed("kept", "phrases")
     return any(phrases.end(tokens, at) > at for at in range(said.start, said.end))
 
 
@@ -288,15 +100,15 @@ def _denied(talk: Talk, here: Sequence[Item], cue: tuple[int, int]) -> TakeBack 
 def _strong_in(talk: Talk, start: int, end: int) -> tuple[int, int] | None:
     tokens = words(talk)
     for place in range(start, end):
-        stop = _phrases("cues", "strong").end(tokens, place)
+        stop = listed("cues", "strong").end(tokens, place)
         if stop > place:
             return place, stop
     return None
 
 
 def _phrase_in(talk: Talk, name: str, start: int, end: int) -> tuple[int, int] | None:
-    tokens, phrases = words(talk), _phrases("back", name)
-    if _firsts("back", name).isdisjoint(tokens[start:end]):
+    tokens, phrases = words(talk), listed("back", name)
+    if firsts("back", name).isdisjoint(tokens[start:end]):
         return None
     for place in range(start, end):
         stop = phrases.end(tokens, place)
@@ -317,8 +129,8 @@ def _named_again(talk: Talk, here: Sequence[Item], cue: tuple[int, int]) -> Take
     tokens = words(talk)
     end = bounds(talk, talk.utterance_of[cue[0]]).end
     for place in range(mention.stop, end):
-        stop = _phrases("cues", "erase").end(tokens, place)
-        if stop > place or _phrases("cues", "strong").end(tokens, place) > place:
+        stop = listed("cues", "erase").end(tokens, place)
+        if stop > place or listed("cues", "strong").end(tokens, place) > place:
             return TakeBack(old, None, place, max(stop, place + 1), "earlier", mention)
     return None
 
@@ -358,5 +170,5 @@ def _surroundings(talk: Talk, item: Item) -> tuple[int, int]:
 
 
 def _content(talk: Talk, start: int, stop: int) -> set[str]:
-    said = {t for t in words(talk)[start:stop] if t.isalpha() and t not in _set("empty")}
+    said = {t for t in words(talk)[start:stop] if t.isalpha() and t not in word_set("empty")}
     return {singular_of(word) for word in said}

@@ -1,8 +1,9 @@
 """The view that extraction works on: one spaCy Doc over all that was said, tied to its words."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
+from typing import Any
 
 import spacy
 from spacy.language import Language
@@ -23,6 +24,7 @@ class Talk:
 
     `word_of[i]` is the position in `job.words` of the word that token i belongs to,
     `utterance_of[i]` that in `job.utterances`; `starts[u]` is the first token of utterance u.
+    `texts` are the tokens as strings; `built` keeps what the rules have worked out of the talk.
     """
 
     job: Job
@@ -30,6 +32,8 @@ class Talk:
     word_of: tuple[int, ...]
     utterance_of: tuple[int, ...]
     starts: tuple[int, ...]
+    texts: tuple[str, ...]
+    built: dict[str, Any] = field(default_factory=dict, compare=False, repr=False)
 
     def utterance(self, number: int) -> Span:
         """Return the tokens of one utterance."""
@@ -75,4 +79,4 @@ def talk_of(job: Job) -> Talk:
     first = set(starts)
     begins: list[bool | int | None] = [n in first for n in range(len(texts))]
     doc = Doc(_language().vocab, words=texts, sent_starts=begins)
-    return Talk(job, doc, tuple(word_of), tuple(utterance_of), tuple(starts))
+    return Talk(job, doc, tuple(word_of), tuple(utterance_of), tuple(starts), tuple(texts))

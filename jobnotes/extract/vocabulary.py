@@ -1,14 +1,17 @@
 """Rule files of the package, and what a talk needs worked out only once."""
 
+import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache, wraps
 from importlib.resources import files
+from itertools import product
 from typing import Any, TypeVar
 
 from jobnotes.extract.talk import Talk
 
 Built = TypeVar("Built")
+SET = re.compile(r"\{(\w+)\}")
 
 
 @cache
@@ -23,18 +26,28 @@ def group(finder: str, name: str) -> frozenset[str]:
     return frozenset(rules("grammar")["groups"][finder][name].split())
 
 
+def spelt_out(phrases: list[str], sets: dict[str, list[str]]) -> Iterator[str]:
+    """Put every member of a set in place of its name in braces ("{person} says")."""
+    for phrase in phrases:
+        pieces = [
+            sets[piece] if place % 2 else [piece] for place, piece in enumerate(SET.split(phrase))
+        ]
+        for choice in product(*pieces):
+            yield "".join(choice)
+
+
 def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
-    """Keep what `build` makes of a talk with the talk's Doc, so that it goes when the Doc goes."""
+    """Keep what `build` makes of a talk with the talk, so that it goes when the talk goes."""
     key = f"{build.__module__}.{build.__qualname__}"
 
     @wraps(build)
     def kept(talk: Talk) -> Built:
-        store: dict[str, Built] = talk.doc.user_data
+        built: dict[str, Built] = talk.built
         try:
-            return store[key]
+            return built[key]
         except KeyError:
-            store[key] = build(talk)
-            return store[key]
+            built[key] = build(talk)
+            return built[key]
 
     return kept
 
@@ -42,7 +55,7 @@ def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
 @once_a_talk
 def words(talk: Talk) -> tuple[str, ...]:
     """Return the text of every token; "showin'" counts as "showing"."""
-    said = [token.text for token in talk.doc]
+    said = list(talk.texts)
     for place in range(1, len(said)):
         if said[place] == "'" and said[place - 1].endswith("in") and len(said[place - 1]) > 4:
             said[place - 1] += "g"

@@ -1,11 +1,13 @@
 """Typed lines in place of a recording."""
 
+from collections.abc import Iterator
 from pathlib import Path
 
 from jobnotes.errors import EmptyFileError, FormatError
 from jobnotes.record import Job, Recording, Utterance, Word
 
 TEXT_NAME = ".txt"
+LONGEST = 300  # words of one utterance; nobody says more in a breath
 
 
 def read_text(path: Path) -> str:
@@ -19,10 +21,11 @@ def read_text(path: Path) -> str:
 def typed(job: Job, text: str, name: str = "typed", sha256: str = "") -> Job:
     """Add lines of text to a job as if spoken: an utterance a line, empty lines passed over.
 
-    Words are split at white space and have no seconds (0.0), since nobody spoke them. Raises
-    EmptyFileError for a text without words.
+    A line longer than anybody speaks in one breath becomes several utterances. Words are split at
+    white space and have no seconds (0.0), since nobody spoke them. Raises EmptyFileError for a
+    text without words.
     """
-    lines = [line.split() for line in text.splitlines() if line.strip()]
+    lines = [breath for line in text.splitlines() for breath in _breaths(line.split())]
     if not lines:
         raise EmptyFileError("There is no word in the text.", "Write a line for each remark.")
     number = f"r{len(job.recordings) + 1}"
@@ -36,6 +39,18 @@ def typed(job: Job, text: str, name: str = "typed", sha256: str = "") -> Job:
         words=(*job.words, *words),
         utterances=(*job.utterances, *_utterances(recording.id, lines)),
     )
+
+
+def _breaths(words: list[str]) -> Iterator[list[str]]:
+    """Part a line after at most LONGEST words, after a punctuation mark where there is one."""
+    begin = 0
+    while begin < len(words):
+        end = begin + LONGEST
+        if end < len(words):
+            marks = (n for n in range(end, end - LONGEST // 2, -1) if words[n - 1][-1] in ".,;:!?")
+            end = next(marks, end)
+        yield words[begin:end]
+        begin = end
 
 
 def _utterances(recording: str, lines: list[list[str]]) -> list[Utterance]:

@@ -26,5 +26,6 @@ def _registry() -> "pint.UnitRegistry[Decimal]":
     registry: pint.UnitRegistry[Decimal] = pint.UnitRegistry(
         non_int_type=Decimal, autoconvert_offset_to_baseunit=True
     )
+    registry.define("hundred_kilometers = 100 * kilometer")
     registry.define("conventional_inch_of_water = 249.0889 * pascal")
     return registry

@@ -56,6 +56,8 @@ def _scale_said(tokens: Sequence[str], low: Number, high: Number) -> Decimal | N
     own = words("scales").get(tokens[low.stop - 1])
     if scale is None or own is not None or not low.value * scale < high.value:
         return None
+    if scale == 100 and low.value < 10 and low.value * 1000 < high.value:
+        return Decimal(1000)  # "five to fifty-five hundred" begins at five thousand
     return Decimal(scale)
 
 

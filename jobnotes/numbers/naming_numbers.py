@@ -90,3 +90,29 @@ def is_numbered(tokens: Sequence[str], number: Number) -> bool:
         return number_at_end(tokens, earlier)
     ends = _word(tokens, number.stop) in ("", ",", ".", ";", "and", "but")
     return before == "on" and number.value <= 8 and number.stop - number.start == 1 and ends
+
+
+def after_name(tokens: Sequence[str], at: int) -> Number | None:
+    """Cut "number one two eighty five" after its name: one figure, when a number follows it."""
+    if not at or tokens[at - 1] not in _words("name_one_figure"):
+        return None
+    whole = number_at(tokens, at)
+    if whole is None or whole.stop == at + 1 or whole.form in ("plain", "fraction"):
+        return None
+    first = number_at(tokens[at : at + 1], 0)
+    rest = number_at(tokens, at + 1)
+    if first is None or rest is None or first.value > 12 or rest.stop != whole.stop:
+        return None
+    return Number(at, at + 1, first.options)
+
+
+def is_pronoun(tokens: Sequence[str], number: Number) -> bool:
+    """Tell the "one" of "one of them" and "the old one", which counts nothing."""
+    if number.stop - number.start != 1 or tokens[number.start] != "one":
+        return False
+    one = table("words.toml")["one"]
+    after, then = [*tokens[number.stop : number.stop + 3], "", "", ""][:3:2]
+    before = tokens[number.start - 1] if number.start else ""
+    if after == "'s":
+        return then not in one["limit_follows"]
+    return after in one["pronoun_before"] or before in one["pronoun_after"]

@@ -14,6 +14,8 @@ Form = Literal[
     "thousandths",
     "clock",
     "thousands",
+    "comma",
+    "grouped",
 ]
 
 
@@ -49,3 +51,11 @@ def plain(value: Decimal | int, form: Form = "plain") -> Spoken:
     """Return a value printed with thousands separated and the decimals that were said."""
     exact = Decimal(value)
     return Spoken(exact, f"{exact:,f}", form)
+
+
+def ratio(top: int, bottom: int) -> Spoken:
+    """Return a fraction to six places, printed as one; tenths and hundredths are decimals."""
+    value = (Decimal(top) / Decimal(bottom)).quantize(Decimal("1e-6")).normalize()
+    if bottom in (10, 100):
+        return plain(value, "decimal")
+    return Spoken(value, f"{top}/{bottom}", "fraction")

@@ -29,8 +29,9 @@ class Phrases:
         """Return where the longest phrase that begins at token `at` stops, or `at` if none does."""
         if at < len(tokens):
             for phrase in self._by_first.get(tokens[at], ()):
-                if tuple(tokens[at : at + len(phrase)]) == phrase:
-                    return at + len(phrase)
+                size = len(phrase)
+                if size == 1 or tuple(tokens[at : at + size]) == phrase:
+                    return at + size
         return at
 
     def begin(self, tokens: Sequence[str], at: int) -> int:

@@ -13,13 +13,21 @@ from jobnotes.numbers.joining import (
     past_comma,
     plus_minus,
 )
-from jobnotes.numbers.lexicon import table
-from jobnotes.numbers.naming_numbers import clock_stop, is_numbered, is_year
+from jobnotes.numbers.lexicon import table, word_set, words
+from jobnotes.numbers.naming_numbers import (
+    after_name,
+    clock_stop,
+    is_numbered,
+    is_pronoun,
+    is_year,
+)
 from jobnotes.numbers.number import Number, Spoken, plain
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.quantity import Bound, Quantity, Role
 from jobnotes.numbers.spoken import number_at
-from jobnotes.numbers.units import UnitName, measures, unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.unit_names import own_codes
+from jobnotes.numbers.units import UnitName, above, measures
 
 
 def quantities(tokens: Sequence[str]) -> tuple[Quantity, ...]:
@@ -48,7 +56,17 @@ def quantity_at(tokens: Sequence[str], at: int) -> Quantity | None:
 @cache
 def _starters() -> frozenset[str]:
     sections = table("words.toml")
-    found = {"a", "an", "minus", "negative", "-", "hour", "inch", *sections["point"]["words"]}
+    found = {
+        "a",
+        "an",
+        "nil",
+        "minus",
+        "negative",
+        "-",
+        "hour",
+        "inch",
+        *sections["point"]["words"],
+    }
     for name in ("digits", "teens", "tens", "scales", "fractions"):
         found |= set(sections[name])
     return frozenset(found)
@@ -66,48 +84,35 @@ def _one(tokens: Sequence[str], at: int) -> Quantity | None:
         alone = _unit_alone(tokens, at)
         if alone is not None:
             return alone
-    number = _after_name(tokens, at) or number_at(tokens, at)
-    if number is None or _is_pronoun(tokens, number):
+    number = after_name(tokens, at) or _nil(tokens, at) or number_at(tokens, at)
+    if number is None or is_pronoun(tokens, number):
         return None
     bare = Quantity(at, number.stop, number, number)
     return _compound(tokens, _with_unit(tokens, bare))
 
 
-def _after_name(tokens: Sequence[str], at: int) -> Number | None:
-    """Cut "number one two eighty five" after its name: one figure, when a number follows it."""
-    if not at or tokens[at - 1] not in _words("name_one_figure"):
+def _nil(tokens: Sequence[str], at: int) -> Number | None:
+    """Read the nought of "nil volts"; without a unit "nil" counts nothing."""
+    if tokens[at] != "nil" or unit_at(tokens, at + 1) is None:
         return None
-    whole = number_at(tokens, at)
-    if whole is None or whole.stop == at + 1 or whole.form in ("plain", "fraction"):
-        return None
-    first = number_at(tokens[at : at + 1], 0)
-    rest = number_at(tokens, at + 1)
-    if first is None or rest is None or first.value > 12 or rest.stop != whole.stop:
-        return None
-    return Number(at, at + 1, first.options)
-
-
-def _is_pronoun(tokens: Sequence[str], number: Number) -> bool:
-    if number.stop - number.start != 1 or tokens[number.start] != "one":
-        return False
-    one = table("words.toml")["one"]
-    after, then = [*tokens[number.stop : number.stop + 3], "", "", ""][:3:2]
-    before = tokens[number.start - 1] if number.start else ""
-    if after == "'s":
-        return then not in one["limit_follows"]
-    return after in one["pronoun_before"] or before in one["pronoun_after"]
+    return Number(at, at + 1, (plain(0),))
 
 
 def _unit_alone(tokens: Sequence[str], at: int) -> Quantity | None:
     """Read "an hour", "a quart and a half", "hour and three quarters", "a thou"."""
     article = tokens[at] not in ("hour", "inch")
     unit = unit_at(tokens, at + article)
-    if unit is None or not (unit.singular or unit.codes == ("thou",)):
+    if unit is None or not _is_one(unit):
         return None
     one = Number(at, at + article, (plain(1),))
     found = Quantity(at, unit.stop, one, one, unit.codes, unit.singular)
     whole = _compound(tokens, found)
-    return whole if article or whole.stop > found.stop else None
+    counts = article and above(unit.codes[0]) in own_codes()  # not "a mile off", "a ton of it"
+    return whole if counts or whole.stop > found.stop else None
+
+
+def _is_one(unit: UnitName) -> bool:
+    return unit.singular or unit.codes == ("thou",)
 
 
 def _with_unit(tokens: Sequence[str], bare: Quantity) -> Quantity:
@@ -134,7 +139,7 @@ def _unit_after(tokens: Sequence[str], number: Number) -> UnitName | None:
         for link in (("of", "a"), ("of", "an"), ("a",), ("an",)):
             after = _after_phrase(tokens, at, link)
             unit = unit_at(tokens, after, figures) if after > at else None
-            if unit is not None and unit.singular:
+            if unit is not None and _is_one(unit):
                 return unit
     hyphen = _after_phrase(tokens, at, ("-",))
     return unit_at(tokens, at, figures) or (unit_at(tokens, hyphen) if hyphen > at else None)
@@ -183,7 +188,7 @@ def _two_units(
         return None
     unit = _unit_after(tokens, part)
     minutes = part.value >= 5 and (not joined or part.value % 5 == 0)
-    elided = unit is None and found.units[0] == "h" and minutes
+    elided = unit is None and found.units[0] in ("h", "min") and minutes
     if not elided and (unit is None or smaller[0] not in unit.codes):
         return None
     value = found.low.value * smaller[1] + part.value
@@ -332,6 +337,10 @@ def _with_bound(tokens: Sequence[str], found: Quantity) -> Quantity:
 
 def _with_role(tokens: Sequence[str], found: Quantity) -> Quantity:
     found = _with_pence(tokens, found)
+    if "couple" in tokens[found.low.start : found.low.stop]:
+        return replace(found, role="vague")
+    if _is_ordinal(tokens, found):
+        return replace(found, stop=found.stop + 1, role="name")
     role = found.role or _sign_role(tokens, found) or _name_role(tokens, found)
     if not role and not found.units:
         told = clock_stop(tokens, found.low)
@@ -348,6 +357,13 @@ def _with_role(tokens: Sequence[str], found: Quantity) -> Quantity:
     if found.low.form == "clock":
         return replace(found, role="clock")
     return replace(found, role="phone" if _is_phone(tokens, found) else "")
+
+
+def _is_ordinal(tokens: Sequence[str], found: Quantity) -> bool:
+    """Tell "the twenty-fifth", which counts one thing, from twenty of them."""
+    if found.units or found.stop >= len(tokens) or tokens[found.stop - 1] not in words("tens"):
+        return False
+    return tokens[found.stop] in word_set("words.toml", "ordinals", "words")
 
 
 def _with_pence(tokens: Sequence[str], found: Quantity) -> Quantity:

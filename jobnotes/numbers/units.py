@@ -1,11 +1,16 @@
-"""Units: the names people say and the codes they stand for."""
+"""Units: what they measure and convert by, and the longest name at some tokens."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
 from jobnotes.numbers.lexicon import table
-from jobnotes.numbers.tokens import split
+from jobnotes.numbers.unit_names import GENERAL, Name, names, units
+
+POWERS = {"²": 2, "³": 3}
+MARKS = ("'", '"')
+QUOTED = 12  # tokens that a quotation may hold for its end to be told from a mark of inches
+OFFSET = {"degF": "delta_degF", "degC": "delta_degC"}  # what pint calls their differences
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,23 +22,15 @@ class UnitName:
     singular: bool
 
 
-@dataclass(frozen=True, slots=True)
-class _Name:
-    tokens: tuple[str, ...]
-    codes: tuple[str, ...]
-    singular: bool
-    after_figures: bool
-
-
-def unit_at(tokens: Sequence[str], at: int, after_figures: bool = False) -> UnitName | None:
-    """Return the longest unit name that begins at token `at`.
+def name_at(tokens: Sequence[str], at: int, after_figures: bool = False) -> UnitName | None:
+    """Return the longest name of one unit that begins at token `at`, before "per" or a power.
 
     Abbreviations such as "V" or "in" count only when `after_figures` says that the number before
     was written in figures, since "a" and "in" are words as well.
     """
-    if at >= len(tokens):
+    if at >= len(tokens) or (tokens[at] in MARKS and not _is_inch_mark(tokens, at, after_figures)):
         return None
-    for name in _names().get(tokens[at], ()):
+    for name in names().get(tokens[at], ()):
         stop = at + len(name.tokens)
         if tuple(tokens[at:stop]) != name.tokens:
             continue
@@ -46,14 +43,65 @@ def unit_at(tokens: Sequence[str], at: int, after_figures: bool = False) -> Unit
     return None
 
 
-def measures(code: str) -> str:
-    """Return what a unit measures: "voltage", "length", "torque" and so on."""
-    return _codes()[code][0]
+def _is_inch_mark(tokens: Sequence[str], at: int, after_figures: bool) -> bool:
+    """Tell the mark of inches or feet from one that closes a quotation."""
+    marks = [n for n in range(max(0, at - QUOTED), at) if tokens[n] == tokens[at]]
+    opened = any(not n or not tokens[n - 1][-1].isdigit() for n in marks)
+    return after_figures and not opened
+
+
+def _stands_alone(tokens: Sequence[str], stop: int, name: Name) -> bool:
+    """Tell "12 a." and "3 in" from "12 a minute", "3 in the box" and "number 3 in 1979"."""
+    if len(name.tokens) > 1 or name.tokens[0] not in _words("units"):
+        return True
+    if stop >= len(tokens) or tokens[stop] in _words("followed_by"):
+        return True
+    figure = tokens[stop][0].isdigit() and name.tokens == ("in",)
+    return not (tokens[stop].isalpha() or figure)
+
+
+@cache
+def _words(name: str) -> frozenset[str]:
+    return frozenset(table("units.toml")["word_alike"][name])
 
 
 def codes() -> tuple[str, ...]:
-    """Return every unit code of the table."""
-    return tuple(_codes())
+    """Return the code of every unit that is not joined of others."""
+    return tuple(units())
+
+
+def measures(code: str) -> str:
+    """Return what a unit measures: "voltage", "length", "torque", "velocity" and so on.
+
+    `code` may be joined of known ones: "m²", "W/m²". Raises KeyError for a code of no unit.
+    """
+    if code in units():
+        return units()[code].measures
+    return _joined_kind(code)
+
+
+@cache
+def _joined_kind(code: str) -> str:
+    kinds = [_raised_kind(*part) for part in _parts(code)]
+    found: str = table(GENERAL)["joined"].get(" per ".join(kinds), " per ".join(kinds))
+    return found
+
+
+def _raised_kind(code: str, power: int) -> str:
+    kind = units()[code].measures
+    if kind == "length":
+        return ("length", "area", "volume")[power - 1]
+    return kind + ("", "²", "³")[power - 1]
+
+
+def _parts(code: str) -> list[tuple[str, int]]:
+    """Return the units of a joined code with their powers; the first is the one above."""
+    return [(part.rstrip("²³"), POWERS.get(part[-1], 1)) for part in code.split("/")]
+
+
+def above(code: str) -> str:
+    """Return the unit above of a joined code, without its power: "L" of "L/h"."""
+    return code if code in units() else _parts(code)[0][0]
 
 
 def same_dimension(unit: str, other: str) -> bool:
@@ -67,46 +115,12 @@ def _family(code: str) -> str:
 
 
 def pint_name(code: str) -> str:
-    """Return the name under which pint knows a unit."""
-    return _codes()[code][1]
+    """Return the name under which pint knows a unit; a joined one is an expression."""
+    if code in units():
+        return units()[code].pint
+    named = [f"({_difference(part)})**{power}" for part, power in _parts(code)]
+    return " / ".join(named)
 
 
-@cache
-def _codes() -> dict[str, tuple[str, str]]:
-    return {unit["code"]: (unit["measures"], unit["pint"]) for unit in table("units.toml")["unit"]}
-
-
-@cache
-def _names() -> dict[str, tuple[_Name, ...]]:
-    found: dict[str, dict[tuple[str, ...], _Name]] = {}
-    for unit in table("units.toml")["unit"]:
-        for form in ("one", "many", "short"):
-            for name in unit[form]:
-                _put(found, _Name(_tokens(name), (unit["code"],), form == "one", form == "short"))
-    for name, options in table("units.toml")["ambiguous"].items():
-        tokens = _tokens(name)
-        _put(found, _Name(tokens, tuple(options), name in ("pound", "ounce", "degree"), False))
-    return {first: _longest_first(names) for first, names in found.items()}
-
-
-def _tokens(name: str) -> tuple[str, ...]:
-    return tuple(token for word in name.split() for token in split(word))
-
-
-def _put(found: dict[str, dict[tuple[str, ...], _Name]], name: _Name) -> None:
-    found.setdefault(name.tokens[0], {})[name.tokens] = name
-
-
-def _longest_first(names: dict[tuple[str, ...], _Name]) -> tuple[_Name, ...]:
-    return tuple(sorted(names.values(), key=lambda name: -len(name.tokens)))
-
-
-def _stands_alone(tokens: Sequence[str], stop: int, name: _Name) -> bool:
-    """Tell "12 a." and "3 in" from "12 a minute" and "3 in the box"."""
-    if name.tokens not in (("a",), ("in",), ("h",), ("s",), ("m",), ("k",), ("c",), ("f",)):
-        return True
-    return (
-        stop >= len(tokens)
-        or not tokens[stop].isalpha()
-        or tokens[stop] in table("units.toml")["goes_on"]["words"]
-    )
+def _difference(code: str) -> str:
+    return OFFSET.get(code, units()[code].pint)

@@ -67,9 +67,18 @@ def _value_of(text: str) -> Fraction | None:
 
 def with_unit(figures: str, unit: str) -> str:
     """Put the unit's symbol behind figures, with the space that NIST SP 811, 7.2, asks for."""
-    symbol = rules("units")["symbols"].get(unit, unit)
+    symbol = _symbol(unit)
     space = "" if unit in rules("units")["tight"]["units"] else NBSP
     return f"{figures}{space}{symbol}" if symbol else figures
+
+
+def _symbol(unit: str) -> str:
+    """Return a unit's symbol; a joined one ("degC/min", "mm²") is put together from its parts."""
+    symbols: dict[str, str] = rules("units")["symbols"]
+    if unit in symbols:
+        return symbols[unit]
+    bare = [(part.rstrip("²³"), part) for part in unit.split("/")]
+    return "/".join(symbols.get(code, code) + part[len(code) :] for code, part in bare)
 
 
 def _to_precision(said: Decimal, changed: Decimal, unit: str) -> Decimal:

@@ -206,8 +206,8 @@ def test_a_figure_is_printed_as_it_was_said():
 
 
 def test_a_figure_with_two_meanings_is_flagged_with_both():
-    found = readings("output voltage one twenty")
-    assert [set(flag.options) for flag in found[0].flags] == [{"120", "1.20"}]
+    found = readings("oil pressure two fifty bar")
+    assert [set(flag.options) for flag in found[0].flags] == [{"250", "2.50"}]
 
 
 def test_an_earlier_figure_settles_what_shorthand_means():

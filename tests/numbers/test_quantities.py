@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from num2words import num2words as spell
 
@@ -32,6 +32,7 @@ def test_a_number_takes_the_unit_that_follows_it(value, unit):
 
 @given(st.integers(2, 900), st.integers(1, 900))
 def test_a_range_keeps_both_ends_and_shares_the_unit(low, more):
+    assume((low + more) % 100 or low >= 10)  # "two to four hundred" begins at two hundred
     figure = only(f"{num2words(low)} to {num2words(low + more)} psi")
     assert (figure.low.value, figure.high.value) == (low, low + more)
     assert figure.units == ("psi",)

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobnotes.numbers.convert import convert
-from jobnotes.numbers.units import codes, measures, same_dimension, unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.units import codes, measures, same_dimension
 
 NIST = [
     ("in.lbf", "N.m", "0.1129848"),

@@ -59,6 +59,9 @@ LISTS: dict[str, tuple[type, ...]] = {
 }
 
 
+DRAFT = "This is a draft. The office has not checked it yet."
+
+
 @dataclass(frozen=True)
 class _Source:
     job: Job
@@ -109,10 +112,11 @@ def _machine(machine: Machine) -> str:
 
 
 def _notes(job: Job) -> tuple[str, ...]:
+    """Say that this is a draft, and what it still lacks."""
     count = gate.waiting(job)
     verb = "statement waits" if count == 1 else "statements wait"
     waits = [f"{count} {verb} for the office and {'is' if count == 1 else 'are'} left out here."]
-    return (*(waits if count else ()), *incomplete(job))
+    return (DRAFT, *(waits if count else ()), *incomplete(job))
 
 
 def _sections(source: _Source, *, prices: bool) -> tuple[Section, ...]:

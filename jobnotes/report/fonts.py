@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from functools import cache
 from importlib.resources import as_file, files
 from itertools import groupby
+from typing import Any
 from xml.sax.saxutils import escape
 
 from arabic_reshaper import reshape  # type: ignore[import-untyped]
@@ -25,11 +26,55 @@ _SAME = str.maketrans(
 )
 
 
+class Face(TTFont):
+    """A typeface whose every letter can be read back.
+
+    Its parent maps what it leaves empty to U+0000, which ISO 14289-1, 7.21.7, forbids. Letters
+    beyond U+FFFF are written in UTF-16 as ISO 32000-1, 9.10.3, asks.
+    """
+
+    def addObjects(self, doc: Any) -> None:
+        """Write the font as its parent does, then its letters anew."""
+        subsets = list(self.state[doc].subsets)
+        names = [self.getSubsetInternalName(n, doc)[1:] for n in range(len(subsets))]
+        super().addObjects(doc)
+        for name, letters in zip(names, subsets, strict=True):
+            written = doc.idToObject["BasicFonts"].dict[name].ToUnicode
+            doc.idToObject[written.name].content = _letters(letters)
+
+
+def _letters(codes: list[int]) -> str:
+    """Return the map from a font's codes to letters, in blocks of at most a hundred."""
+    known = [(n, chr(code)) for n, code in enumerate(codes) if code]
+    lines = [f"<{n:02X}> <{char.encode('utf-16-be').hex().upper()}>" for n, char in known]
+    blocks = [lines[at : at + 100] for at in range(0, len(lines), 100)]
+    mapped = "\n".join(
+        "\n".join([f"{len(block)} beginbfchar", *block, "endbfchar"]) for block in blocks
+    )
+    return _CMAP.format(mapped=mapped)
+
+
+_CMAP = """/CIDInit /ProcSet findresource begin
+12 dict begin
+begincmap
+/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def
+/CMapName /Adobe-Identity-UCS def
+/CMapType 2 def
+1 begincodespacerange
+<00> <FF>
+endcodespacerange
+{mapped}
+endcmap
+CMapName currentdict /CMap defineresource pop
+end
+end"""
+
+
 @cache
 def font(name: str) -> TTFont:
     """Load and register one of the faces by its file's name."""
     with as_file(files("jobnotes.report") / "fonts" / f"{name}.ttf") as path:
-        face = TTFont(name, str(path))
+        face = Face(name, str(path))
     pdfmetrics.registerFont(face)
     return face
 
@@ -44,6 +89,11 @@ def markup(text: str, face: str = SERIF) -> str:
     """Return text as paragraph markup: escaped, right-to-left words in visual order."""
     runs = groupby(_visual(text.translate(_SAME)), key=lambda char: _face_for(char, face))
     return "".join(_run(name, "".join(chars), face) for name, chars in runs)
+
+
+def drawn_as_read(text: str) -> bool:
+    """Say whether the letters stand on the page in the order of reading, each with its glyph."""
+    return not _RTL.search(text) and all(_face_for(char, SERIF) for char in text.translate(_SAME))
 
 
 def _run(name: str, chars: str, face: str) -> str:

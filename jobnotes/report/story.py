@@ -26,11 +26,15 @@ class Sentence:
 
 @dataclass(frozen=True)
 class Picture:
-    """A photo with its number in the report; `phase` is set when the caption says which it is."""
+    """A photo with its number in the report; `phase` is set when the caption says which it is.
+
+    `alt` stands for the photo where it cannot be seen.
+    """
 
     number: int
     photo: Photo
     caption: Sentence
+    alt: str
     phase: Literal["", "before", "after"] = ""
 
 
@@ -78,6 +82,20 @@ class Measure:
     points: tuple[Point, ...]
     limits: Limits | None
     facts: tuple[str, ...]
+
+    def lines(self) -> tuple[str, ...]:
+        """Return each reading with its name and what the limits say of it."""
+        named = [f"{p.name}: {p.text}" if p.name else p.text for p in self.points]
+        return tuple(
+            f"{said} – {point.verdict}" if point.verdict else said
+            for said, point in zip(named, self.points, strict=True)
+        )
+
+    def alt(self) -> str:
+        """Return what stands for the drawing of the readings where it cannot be seen."""
+        name = f"{self.what}, {self.context}" if self.context else self.what
+        should = f" {self.limits.text}." if self.limits else ""
+        return f"{name}, drawn on a line: {'; '.join(self.lines())}.{should}"
 
 
 @dataclass(frozen=True)
@@ -136,6 +154,13 @@ class Story:
     draft: bool
     notes: tuple[str, ...]
     sections: tuple[Section, ...]
+
+    def about(self) -> str:
+        """Return whose job it is, its number, day and technician, as one line."""
+        technician = f"work by {self.technician}" if self.technician else ""
+        customer = f"For {self.customer}" if self.customer else ""
+        told = [customer, f"job {self.job}", self.date, technician]
+        return " · ".join(part for part in told if part)
 
     def sentences(self) -> tuple[Sentence, ...]:
         """Return every sentence and caption that rests on facts, in printed order."""

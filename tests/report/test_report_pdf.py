@@ -1,6 +1,7 @@
 """The PDF, read back with pypdf."""
 
 import hashlib
+import os
 import re
 import subprocess
 import sys
@@ -109,7 +110,7 @@ def test_another_run_of_the_program_gives_the_same_bytes(seed):
         text=True,
         check=True,
         cwd=Path(__file__).parent,
-        env={"PYTHONHASHSEED": seed},
+        env={**os.environ, "PYTHONHASHSEED": seed},
     )
     here = pdf(story(repair().job(), SHOP, False), photo_bytes)
     assert run.stdout.strip() == hashlib.sha256(here).hexdigest()
@@ -299,6 +300,9 @@ def test_each_section_head_is_on_the_page_of_its_first_words():
 
 
 def test_the_words_of_the_trade_stay_on_one_page():
-    pages = [page.extract_text() for page in read(long_job()).pages]
+    pages = [re.sub(r"\s+", " ", page.extract_text()) for page in read(long_job()).pages]
     (page,) = [text for text in pages if "Words of the trade" in text]
-    assert all(term in page for term in ("bearing –", "gasket –", "piston –", "valve –"))
+    assert all(
+        term in page
+        for term in ("bearing A ring", "gasket A flat", "piston A plug", "valve A part")
+    )

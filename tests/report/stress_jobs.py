@@ -4,7 +4,10 @@ from report_jobs import Bench, repair
 
 from jobnotes.record import (
     Action,
+    Cause,
+    Caution,
     Complaint,
+    Decision,
     Finding,
     Job,
     Machine,
@@ -77,6 +80,25 @@ def hostile() -> Job:
     bench.spec("belt tension", "6", "9", "kg", source=MARKUP)
     machine = Machine(description=f"{LONG} {HEBREW}", make=MARKUP, model=EMOJI, serial=ARABIC)
     return bench.job(machine=machine, customer=f"{ARABIC} {HEBREW} {EMOJI}", technician=LONG)
+
+
+def long_repair() -> Job:
+    """A repair told in long words."""
+    bench = Bench()
+    bench.say("it hesitates and misfires under acceleration")
+    bench.fact(Complaint, text="it hesitates and misfires under heavy acceleration")
+    bench.say("the ignition module is intermittent, insulation breakdown")
+    bench.fact(Finding, what="ignition module", state_found="cracked across the insulation")
+    bench.fact(Finding, what="carburetor diaphragm", state_found="stiff and perished")
+    bench.fact(Cause, text="insulation inside the ignition module that breaks down with heat")
+    bench.fact(Action, verb="remove", object="ignition module")
+    bench.fact(Action, verb="install", object="ignition module", where="under the shroud")
+    bench.fact(Action, verb="replace", object="carburetor diaphragm", using="the maker's kit")
+    bench.fact(Decision, chosen="the whole module", alternatives=("a repair",), because="of age")
+    bench.fact(Verification, text="ran it for twenty minutes at full throttle without a miss")
+    bench.fact(Recommendation, text="replace the fuel line", urgency="before next season")
+    bench.fact(Caution, text="Caution for the customer: refuel only when the engine is cold")
+    return bench.job(machine=Machine(description="brush cutter"))
 
 
 JOBS = {

@@ -10,8 +10,17 @@ from jobnotes.report import styles
 from jobnotes.report.english import capital
 from jobnotes.report.heads import PLAIN, Gap, SideHead
 from jobnotes.report.ink import Scale
-from jobnotes.report.photos import PhotoBytes, photo_rows
-from jobnotes.report.story import Gallery, Item, Limits, Measure, PartRow, Section, Term
+from jobnotes.report.photos import photo_rows
+from jobnotes.report.story import (
+    Gallery,
+    Item,
+    Limits,
+    Measure,
+    PartRow,
+    PhotoBytes,
+    Section,
+    Term,
+)
 from jobnotes.report.tagged import Ruled, step, words
 from jobnotes.report.tags import Element
 
@@ -92,8 +101,7 @@ def _measures(
 
 def _scale(measure: Measure, limits: Limits, tag: Element) -> Iterator[Flowable]:
     """Yield the drawing of a measure between its name and its words."""
-    name = f"{measure.what}, {measure.context}" if measure.context else measure.what
-    yield words(name, styles.MEASURE, tag.add("P"))
+    yield words(measure.name(), styles.MEASURE, tag.add("H3"))
     yield Scale(measure, limits, tag.add("Figure", alt=measure.alt()))
     yield Spacer(1, 3)
     for line in measure.lines():

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 from io import BytesIO
-from typing import Any, Literal
+from typing import Any
 
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
@@ -13,11 +13,9 @@ from jobnotes.report import fonts, styles
 from jobnotes.report.flow import Column, section_flow
 from jobnotes.report.fonts import SANS, markup
 from jobnotes.report.heads import letterhead, title_block
-from jobnotes.report.photos import PhotoBytes
-from jobnotes.report.story import Story
+from jobnotes.report.story import PageSize, PhotoBytes, Story
 from jobnotes.report.tags import Element, TaggedCanvas
 
-PageSize = Literal["A4", "Letter"]
 DRAFT_LINE = "Draft – not yet checked by the office"
 EDGE_LETTERS = 90
 
@@ -50,7 +48,7 @@ def _built(
     story: Story, photo_bytes: PhotoBytes, page: PageSize, *, total: int
 ) -> tuple[bytes, int]:
     target, root = BytesIO(), Element("Document")
-    title, author = f"{story.title}: the story of your repair", story.shop.name or "jobnotes"
+    title, author = story.name(), story.shop.name or "jobnotes"
     document = _document(target, story, page, title=title, author=author)
     size = styles.PAGES[page]
     width = size[0] - 2 * styles.MARGIN_SIDE - styles.INDENT

@@ -1,6 +1,6 @@
 """Photos on the page: whole, captioned, two beside each other, never clipped."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from math import ceil
 
 from reportlab.platypus import Table
@@ -10,12 +10,9 @@ from jobnotes.record import Photo
 from jobnotes.report import styles
 from jobnotes.report.heads import PLAIN
 from jobnotes.report.ink import Photograph
-from jobnotes.report.story import Picture
+from jobnotes.report.story import PhotoBytes, Picture
 from jobnotes.report.tagged import words
 from jobnotes.report.tags import Element
-
-PhotoBytes = Callable[[Photo, int], bytes]
-"""Gives a photo's JPEG or PNG bytes, its long side at most so many pixels."""
 
 GAP = 12.0
 # Greatest height of a photo in points: alone in the column, and beside another.

@@ -17,6 +17,7 @@ ROW = 11.0
 TICK = 5.0
 RADIUS = 3.6
 MARGIN = 0.14
+LONGEST = 30  # letters of a name in the drawing
 
 
 @dataclass(frozen=True)
@@ -107,6 +108,9 @@ def _ticks(limits: Limits, ends: tuple[float, float], width: float) -> list[tupl
 
 
 def _name(point: Point) -> str:
+    """Return a reading with its name; one that is no short name is only in the words beside."""
+    if len(point.name) > LONGEST:
+        return point.said
     return f"{point.name}: {point.said}" if point.name else point.said
 
 

@@ -1,9 +1,15 @@
 """The repair story as data: what is said, and the facts each sentence rests on; no form, no ink."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 from jobnotes.record import Photo
+
+PageSize = Literal["A4", "Letter"]
+
+PhotoBytes = Callable[[Photo, int], bytes]
+"""Gives a photo's JPEG or PNG bytes, its long side at most so many pixels."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +89,10 @@ class Measure:
     limits: Limits | None
     facts: tuple[str, ...]
 
+    def name(self) -> str:
+        """Return what was measured, with where, when and how."""
+        return f"{self.what}, {self.context}" if self.context else self.what
+
     def lines(self) -> tuple[str, ...]:
         """Return each reading with its name and what the limits say of it."""
         named = [f"{p.name}: {p.text}" if p.name else p.text for p in self.points]
@@ -93,9 +103,8 @@ class Measure:
 
     def alt(self) -> str:
         """Return what stands for the drawing of the readings where it cannot be seen."""
-        name = f"{self.what}, {self.context}" if self.context else self.what
         should = f" {self.limits.text}." if self.limits else ""
-        return f"{name}, drawn on a line: {'; '.join(self.lines())}.{should}"
+        return f"{self.name()}, drawn on a line: {'; '.join(self.lines())}.{should}"
 
 
 @dataclass(frozen=True)
@@ -154,6 +163,10 @@ class Story:
     draft: bool
     notes: tuple[str, ...]
     sections: tuple[Section, ...]
+
+    def name(self) -> str:
+        """Return what the report is called, in a list of files or the head of a window."""
+        return f"{self.title}: the story of your repair"
 
     def about(self) -> str:
         """Return whose job it is, its number, day and technician, as one line."""

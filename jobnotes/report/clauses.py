@@ -85,9 +85,15 @@ def with_subject(text: str) -> str:
     """
     said = clean(text)
     words = said.lower().split()
-    if len(words) < 2 or words[0] not in _past_forms() or said[0] == "“":
-        return said
-    worked = words[1] in rules("english")["finite"]["objects"]
-    if not worked and words[0] not in rules("english")["deeds"]["words"]:
-        return said
-    return f"{'we' if worked else 'it'} {said[:1].lower()}{said[1:]}"
+    subject = _subject(words) if len(words) > 1 else ""
+    return f"{subject} {said[:1].lower()}{said[1:]}" if subject else said
+
+
+def _subject(words: list[str]) -> str:
+    """Return who does what the first word says, where it is a verb; else nothing."""
+    grammar = rules("english")
+    if words[0] in grammar["finite"]["third"]:
+        return "it"
+    if words[0] in _past_forms() and words[1] in grammar["finite"]["objects"]:
+        return "we"
+    return "it" if words[0] in grammar["deeds"]["words"] else ""

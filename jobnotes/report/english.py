@@ -30,7 +30,7 @@ def clean(text: str) -> str:
     if _shouted(calm):
         calm = calm.lower()
     calm = re.sub(r"\s+([,.;:!?])", r"\1", calm)
-    return re.sub(r"\bi\b(?!\.)", "I", calm).strip(" ,;:")
+    return re.sub(r"\bi\b(?!\.)", "I", calm).strip(f" ,;:{NBSP}")
 
 
 def _visible(text: str) -> str:

@@ -70,6 +70,7 @@ def test_a_choice_is_a_whole_sentence(chosen, said):
         ("Ran it forty minutes", "we ran it forty minutes"),
         ("Started first pull", "it started first pull"),
         ("It restarts hot", "It restarts hot"),
+        ("Picks up cleanly", "it picks up cleanly"),
         ("Blades dead still", "Blades dead still"),
         ("Ran", "Ran"),
     ],

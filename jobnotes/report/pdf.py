@@ -12,7 +12,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 from jobnotes.record import Photo
 from jobnotes.report import fonts, styles
 from jobnotes.report.flow import Column, section_flow
-from jobnotes.report.fonts import SANS, markup
+from jobnotes.report.fonts import SANS, fitting, markup
 from jobnotes.report.heads import letterhead, title_block
 from jobnotes.report.story import PageSize, PhotoBytes, Story
 from jobnotes.report.tags import Element, TaggedCanvas
@@ -128,10 +128,14 @@ def _line(
 ) -> None:
     """Write one line at the edge of a page, shortened where it does not fit."""
     width = (page - 2 * styles.MARGIN_SIDE) * share
-    line = Paragraph(markup(text, style.fontName), style)
+    line = _paragraph(text, style)
     _, tall = line.wrap(width, style.leading)
     while tall > style.leading:
         text = text[: min(EDGE_LETTERS, len(text) - 4)]
-        line = Paragraph(markup(f"{text}…", style.fontName), style)
+        line = _paragraph(f"{text}…", style)
         _, tall = line.wrap(width, style.leading)
     line.drawOn(canvas, styles.MARGIN_SIDE, y)
+
+
+def _paragraph(text: str, style: ParagraphStyle) -> Paragraph:
+    return Paragraph(markup(text, style.fontName), fitting(style, text))

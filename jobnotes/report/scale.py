@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from jobnotes.report.fonts import SANS
+from jobnotes.report.fonts import SANS, has_all
 from jobnotes.report.story import Limits, Measure, Point
 
 SIZE = 8.5
@@ -108,8 +108,8 @@ def _ticks(limits: Limits, ends: tuple[float, float], width: float) -> list[tupl
 
 
 def _name(point: Point) -> str:
-    """Return a reading with its name; one that is no short name is only in the words beside."""
-    if len(point.name) > LONGEST:
+    """Return a reading with its name; one that is no plain, short name is in the words beside."""
+    if len(point.name) > LONGEST or not has_all(point.name, SANS):
         return point.said
     return f"{point.name}: {point.said}" if point.name else point.said
 

@@ -3,7 +3,7 @@
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Table
 
-from jobnotes.report.fonts import drawn_as_read, markup
+from jobnotes.report.fonts import drawn_as_read, fitting, markup
 from jobnotes.report.tags import Element, TaggedCanvas
 
 
@@ -90,14 +90,14 @@ class Drawn(Flowable):
 
 def words(text: str, style: ParagraphStyle, tag: Element) -> Words:
     """Return a paragraph of plain words in a style, as content of an element."""
-    made = Words(markup(text, style.fontName), style)
+    made = Words(markup(text, style.fontName), fitting(style, text))
     _tag(made, text, tag)
     return made
 
 
 def step(number: int, text: str, style: ParagraphStyle, label: Element, body: Element) -> Step:
     """Return a numbered paragraph as the label and the body of a list item."""
-    made = Step(markup(text, style.fontName), style)
+    made = Step(markup(text, style.fontName), fitting(style, text))
     made.number, made.label = f"{number}.", label
     _tag(made, text, body.add("P"))
     return made

@@ -6,7 +6,7 @@ from io import BytesIO
 import page
 import pytest
 from report_jobs import SHOP, Bench, photo_bytes, repair
-from stress_jobs import EMOJI, HEBREW, JOBS
+from stress_jobs import EMOJI, HEBREW, JOBS, JOINED
 from tagged_pdf import Node, empty_marks, marks_of_pages, opened, tree, unmarked
 
 from jobnotes.errors import AlternateTextError
@@ -169,6 +169,19 @@ def test_words_from_right_to_left_are_given_in_the_order_of_reading():
 
 def test_a_picture_letter_without_a_glyph_is_given_as_it_was_written():
     assert any(EMOJI[-1] in node.actual for node in tree(built("hostile")).walk())
+
+
+def test_letters_that_join_are_given_as_they_were_written():
+    assert any(JOINED in node.actual for node in tree(built("hostile")).walk())
+
+
+def test_letters_that_join_make_the_same_bytes_whatever_was_printed_before():
+    def made(name: str) -> bytes:
+        return pdf(story(Bench().job(customer=name), SHOP, False), photo_bytes)
+
+    first = made("कुमार")
+    made("स्त्री क्षेत्र")
+    assert made("कुमार") == first
 
 
 def test_a_figure_without_words_that_stand_for_it_stops_the_report():

@@ -172,5 +172,7 @@ def _glossary(terms: Sequence[Term], column: Column, tag: Element) -> Table:
         meaning = words(term.meaning, styles.TERM, entry.add("LBody"))
         cells.append([name, meaning])
     table = Table(cells, colWidths=[TERM, column.width - TERM], hAlign="LEFT", splitInRow=1)
-    table.setStyle([*PLAIN, ("RIGHTPADDING", (0, 0), (0, -1), 10)])
+    table.setStyle(
+        [*PLAIN, ("RIGHTPADDING", (0, 0), (0, -1), 10), ("BOTTOMPADDING", (0, 0), (-1, -1), 4)]
+    )
     return table

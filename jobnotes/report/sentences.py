@@ -45,7 +45,9 @@ def symptom(fact: Symptom) -> Sentence:
 
 def test(fact: Test) -> Sentence:
     """Say how a thing was tested, what should have come, what came and what it means."""
-    how = capital(clean(fact.method)) + (f", {clean(fact.condition)}" if fact.condition else "")
+    how = capital(clauses.with_subject(fact.method)) + (
+        f", {clean(fact.condition)}" if fact.condition else ""
+    )
     told = {
         "What should happen": fact.expected,
         "What happened": fact.observed,

@@ -40,7 +40,7 @@ def _style(name: str, font: str, size: float, leading: float, **more: Any) -> Pa
 BODY = _BODY
 STEP = _style("step", SERIF, 10.5, 15, leftIndent=18, bulletFontName=SEMIBOLD, bulletFontSize=9.5)
 QUOTE = _style("quote", ITALIC, 11.5, 16)
-LEAD = _style("lead", ITALIC, 10.5, 15)
+LEAD = _style("lead", ITALIC, 10.5, 15, spaceAfter=9)
 NOTE = _style("note", SANS, 9, 12.5, textColor=QUIET, spaceAfter=3)
 HEAD = _style("head", SEMIBOLD, 9.5, 13, textColor=ACCENT, spaceAfter=0)
 TITLE = _style("title", BOLD, 24, 29, textColor=ACCENT, spaceAfter=5)

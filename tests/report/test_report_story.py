@@ -166,7 +166,7 @@ def test_a_wire_is_told_from_end_to_end():
 
 def test_a_test_tells_what_should_come_and_what_came():
     assert lines(repair().job(), "tested") == [
-        "Spun the rotor by hand. What should happen: free. What happened: it drags."
+        "We spun the rotor by hand. What should happen: free. What happened: it drags."
     ]
 
 

@@ -203,18 +203,18 @@ def undo(job: JobId, who: Who) -> None:
 @app.command()
 def report(
     job: JobId,
-    out: Annotated[Path, typer.Option(help="Where the PDF goes.")],
+    out: Annotated[Path, typer.Option(help="Where it goes: a name that ends in .pdf or .html.")],
     draft: Annotated[bool, typer.Option(help="Also before everything is settled.")] = False,
 ) -> None:
-    """Write the repair story as a PDF, if nothing is in doubt."""
+    """Write the repair story as a PDF or one HTML file, if nothing is in doubt."""
     from jobnotes.report.content import story
-    from jobnotes.report.pdf import pdf
+    from jobnotes.report.forms import printed
 
     desk = _desk()
-    told = story(desk.load(job), desk.shop(), draft)
-    printed = pdf(told, desk.photo_bytes, desk.settings.page_size)
+    told = story(desk.load(job), desk.shop(), draft, prices=desk.settings.print_prices)
+    made = printed(told, desk.photo_bytes, out, desk.settings.page_size)
     try:
-        out.write_bytes(printed)
+        out.write_bytes(made)
     except OSError as error:
         raise OutputError(f"{out} cannot be written: {error.strerror}.") from error
     print(out)

@@ -19,8 +19,6 @@ from jobnotes.store.verify import verify
 
 Progress = Callable[[float], None]
 
-PRINT_PX = 1400  # the longer side of a printed photo: 300 dots an inch at 118 mm
-
 
 @dataclass(frozen=True)
 class Desk:
@@ -97,9 +95,12 @@ class Desk:
             raise SettingsError(f"The logo {logo} cannot be read: {error.strerror}.") from error
         return Shop(name=shop.name, address=shop.address, phone=shop.phone, logo=picture)
 
-    def photo_bytes(self, photo: Photo) -> bytes:
-        """Return a photo as it is printed: upright, marked, without any of the camera's data."""
-        return for_print(self.media.path(photo.sha256), PRINT_PX, photo.marks)
+    def photo_bytes(self, photo: Photo, px: int) -> bytes:
+        """Return a photo as it is shown: upright, cropped, without any of the camera's data.
+
+        Its long side has at most `px` pixels.
+        """
+        return for_print(self.media.path(photo.sha256), px, photo.marks)
 
     def problems(self) -> tuple[str, ...]:
         """Return what is wrong with the store and the originals, a sentence each."""

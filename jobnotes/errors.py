@@ -118,6 +118,13 @@ class OutputError(JobnotesError):
     remedy = "Name another place for it, or make room there."
 
 
+class AlternateTextError(JobnotesError):
+    """A picture of the report has no words for those who cannot see it."""
+
+    exit_code = 34
+    remedy = "Give the photo a caption, or leave it out of the report."
+
+
 class SettingsError(JobnotesError):
     """A settings or rule file cannot be used."""
 

@@ -35,6 +35,7 @@ class Settings(BaseModel):
     allow_hub: bool = False
     technician: str = ""
     page_size: Literal["A4", "Letter"] = "A4"
+    print_prices: bool = False
     shop: Shop = Shop()
 
     @property

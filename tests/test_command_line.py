@@ -134,6 +134,44 @@ def test_a_report_is_not_issued_before_its_facts_are_settled(shop):
     assert not (shop / "story.pdf").exists()
 
 
+def test_a_page_is_not_issued_before_its_facts_are_settled(shop):
+    job = new_job(shop)
+    jobnotes(shop, "add", job, text(shop))
+    jobnotes(shop, "run", job)
+    told = jobnotes(shop, "report", job, "--out", shop / "story.html")
+    assert told.returncode == OpenFlagsError.exit_code
+    assert not (shop / "story.html").exists()
+
+
+@pytest.mark.parametrize("name", ["story.html", "STORY.HTM"])
+def test_a_report_whose_name_ends_in_html_is_a_page(shop, name):
+    job = new_job(shop)
+    jobnotes(shop, "add", job, text(shop))
+    jobnotes(shop, "run", job)
+    jobnotes(shop, "confirm", job, "--unflagged", "--who", "Ada")
+    assert jobnotes(shop, "report", job, "--out", shop / name).returncode == 0
+    page = (shop / name).read_text("utf-8")
+    assert page.startswith("<!doctype html>")
+    assert "12.4\N{NO-BREAK SPACE}V" in page
+
+
+def test_a_report_is_of_no_other_form(shop):
+    told = jobnotes(shop, "report", new_job(shop), "--draft", "--out", shop / "story.docx")
+    assert told.returncode == OutputError.exit_code
+    assert "ends in .pdf or .html" in told.stderr
+
+
+@pytest.mark.parametrize("setting", ["", "print_prices = true\n"])
+def test_prices_are_printed_only_when_the_shop_says_so(shop, setting):
+    (shop / "settings.toml").write_text(setting)
+    job, page = new_job(shop), shop / "story.html"
+    said = "installed a new drive belt part number k l dash four four two, nineteen dollars\n"
+    jobnotes(shop, "add", job, text(shop, said))
+    jobnotes(shop, "run", job)
+    jobnotes(shop, "report", job, "--draft", "--out", page)
+    assert ("dollars" in page.read_text("utf-8")) == bool(setting)
+
+
 def test_a_settled_job_becomes_a_pdf(shop):
     from pypdf import PdfReader
 

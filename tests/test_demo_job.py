@@ -7,6 +7,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
+from page import validate_pdf_bytes
 from PIL import Image
 from pypdf import PdfReader
 
@@ -140,6 +141,13 @@ def test_no_flagged_figure_is_printed(job, printed):
         if isinstance(fact, Reading) and fact.open_flags and fact.as_said not in safe
     ]
     assert [figure for figure in doubtful if figure in text(printed)] == []
+
+
+def test_the_story_keeps_the_standard_for_screen_readers(job, desk):
+    # page-validation 0.11 checks the machine-checkable rules of PDF/UA-1 (ISO 14289-1)
+    data = pdf(story(job, desk.shop(), draft=True), desk.photo_bytes)
+    found = validate_pdf_bytes(data, profile="ua1")
+    assert [(failure.rule_id, failure.message) for failure in found.failures] == []
 
 
 def text(reader: PdfReader) -> str:

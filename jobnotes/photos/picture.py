@@ -13,7 +13,7 @@ from PIL.ExifTags import Base
 from pillow_heif import register_heif_opener
 
 from jobnotes.errors import DamagedFileError, TooLargeError
-from jobnotes.photos.marks import draw
+from jobnotes.photos.marks import cut, part
 from jobnotes.record import Mark
 
 register_heif_opener(thumbnails=False)
@@ -67,16 +67,20 @@ def upright(path: Path) -> Image.Image:
 
 
 def for_print(path: Path, max_px: int, marks: Sequence[Mark] = ()) -> bytes:
-    """Return JPEG bytes, upright, marks drawn, long side at most `max_px`, without any metadata."""
-    fine = (2 * max_px, 2 * max_px)  # marks are drawn at this size, so that they come out smooth
+    """Return JPEG bytes, upright, cropped as marked, without any metadata.
+
+    The long side of what is kept has at most `max_px` pixels. Other marks are not drawn: they are
+    lines over the picture (`marks.lines`).
+    """
+    kept = part(marks)
+    px = round(2 * max_px / max(kept.wide, kept.tall, 1 / 16))
     with opened(path) as picture:
-        picture.draft("RGB", fine)  # a large JPEG decodes at a fraction of its size
+        picture.draft("RGB", (px, px))  # a large JPEG decodes at a fraction of its size
         whole = _plain(picture)
-    whole.thumbnail(fine)
-    marked = draw(whole, marks)
-    marked.thumbnail((max_px, max_px), Image.Resampling.LANCZOS)
+    shown = cut(whole, marks)
+    shown.thumbnail((max_px, max_px), Image.Resampling.LANCZOS)
     buffer = io.BytesIO()
-    marked.save(buffer, "JPEG", quality=PRINT_QUALITY)
+    shown.save(buffer, "JPEG", quality=PRINT_QUALITY)
     return buffer.getvalue()
 
 

@@ -30,7 +30,7 @@ from jobnotes.report.limits import verdicts
 from jobnotes.report.measures import measures
 from jobnotes.report.parts import part_rows
 from jobnotes.report.pictures import Album, album
-from jobnotes.report.proofs import proven, readings_for
+from jobnotes.report.proofs import proofs, proven
 from jobnotes.report.story import (
     Block,
     Gallery,
@@ -43,14 +43,16 @@ from jobnotes.report.story import (
     Story,
 )
 from jobnotes.report.terms import cautions, glossary
+from jobnotes.report.work import steps
 
 # The kinds of each list of sentences, by the key of its section in rules/sections.toml, as printed.
+WORK = (Action, Decision)
 LISTS: dict[str, tuple[type, ...]] = {
     "told": (Complaint,),
     "found": (Symptom, Finding),
     "tested": (Test,),
     "cause": (Cause,),
-    "done": (Action, Decision),
+    "done": WORK,
     "wiring": (Wiring,),
     "checked": (Verification,),
     "advice": (Recommendation,),
@@ -59,12 +61,16 @@ LISTS: dict[str, tuple[type, ...]] = {
 }
 
 
+DRAFT = "This is a draft. The office has not checked it yet."
+
+
 @dataclass(frozen=True)
 class _Source:
     job: Job
     facts: tuple[AnyFact, ...]
     album: Album
     verdicts: Mapping[str, Verdict]
+    proofs: Mapping[str, tuple[Reading, ...]]
 
 
 def story(job: Job, shop: Shop, draft: bool, *, prices: bool = False) -> Story:
@@ -77,9 +83,10 @@ def story(job: Job, shop: Shop, draft: bool, *, prices: bool = False) -> Story:
     if not draft:
         gate.issue(job)
     facts = gate.printable(job, draft=draft)
-    printed = [fact for kinds in LISTS.values() for fact in facts if isinstance(fact, kinds)]
+    told = [fact for fact in facts if _says_something(fact)]
+    printed = [fact for kinds in LISTS.values() for fact in told if isinstance(fact, kinds)]
     pictures = album(job, printed, gate.photos(job))
-    source = _Source(job, facts, pictures, verdicts(job, facts))
+    source = _Source(job, facts, pictures, verdicts(job, facts), proofs(job, facts))
     sections = _sections(source, prices=prices)
     return Story(
         shop=shop,
@@ -93,6 +100,13 @@ def story(job: Job, shop: Shop, draft: bool, *, prices: bool = False) -> Story:
         notes=_notes(job) if draft else (),
         sections=tuple(section for section in sections if section.blocks),
     )
+
+
+def _says_something(fact: AnyFact) -> bool:
+    """Say whether a fact has words to print, and so a place for its photos."""
+    if isinstance(fact, WORK):
+        return bool(steps([fact], {}))
+    return isinstance(fact, sentences.KINDS) and bool(sentences.of(fact).text)
 
 
 def _date(job: Job) -> str:
@@ -109,15 +123,16 @@ def _machine(machine: Machine) -> str:
 
 
 def _notes(job: Job) -> tuple[str, ...]:
+    """Say that this is a draft, and what it still lacks."""
     count = gate.waiting(job)
     verb = "statement waits" if count == 1 else "statements wait"
     waits = [f"{count} {verb} for the office and {'is' if count == 1 else 'are'} left out here."]
-    return (*(waits if count else ()), *incomplete(job))
+    return (DRAFT, *(waits if count else ()), *incomplete(job))
 
 
 def _sections(source: _Source, *, prices: bool) -> tuple[Section, ...]:
     """Build every section in printed order; glossary and cautions go by what the others say."""
-    lists = {key: _items(source, key) for key in LISTS}
+    lists = {key: _items(source, key) if key != "done" else _work(source) for key in LISTS}
     parts = part_rows([f for f in source.facts if isinstance(f, Part)], prices=prices)
     blocks: dict[str, Sequence[Block]] = {
         **lists,
@@ -135,9 +150,10 @@ def _sections(source: _Source, *, prices: bool) -> tuple[Section, ...]:
 def _section(key: str, blocks: Sequence[Block]) -> Section:
     """Head a section; a list of one step has no order to speak of."""
     form = rules("sections")[key]
-    ordered = form.get("numbered", False)
-    lead = "" if ordered and len(blocks) == 1 else form.get("lead", "")
-    return Section(key, form["title"], tuple(blocks), lead, ordered and len(blocks) > 1)
+    drawn = any(isinstance(block, Measure) and block.limits for block in blocks)
+    lead = form.get("lead", form.get("drawn", "") if drawn else "")
+    numbered = form.get("numbered", False) and len(blocks) > 1
+    return Section(key, form["title"], tuple(blocks), lead, numbered)
 
 
 def _items(source: _Source, key: str) -> tuple[Item, ...]:
@@ -158,13 +174,21 @@ def _both(first: Item | None, second: Item) -> Item:
     return Item(Sentence(second.sentence.text, facts), (*first.pictures, *second.pictures))
 
 
+def _work(source: _Source) -> tuple[Item, ...]:
+    """Return what was done, each sentence with the photos of all its deeds."""
+    told = steps(source.facts, {fact.id: fact for fact in source.facts})
+    album = source.album.of
+    return tuple(
+        Item(said, tuple(shown for fact in said.facts for shown in album.get(fact, ())))
+        for said in told
+    )
+
+
 def _sentence(source: _Source, fact: AnyFact) -> Sentence:
+    said = sentences.of(fact)
     if isinstance(fact, Finding):
-        readings = readings_for(source.job, fact, source.facts)
-        return proven(sentences.finding(fact), readings, source.verdicts)
-    if isinstance(fact, Action):
-        return sentences.action(fact, {other.id: other for other in source.facts})
-    return sentences.of(fact)
+        return proven(said, fact.what, source.proofs.get(fact.id, ()), source.verdicts)
+    return said
 
 
 def _measured(source: _Source, lists: dict[str, tuple[Item, ...]]) -> tuple[Measure, ...]:

@@ -24,12 +24,13 @@ def rules(name: str) -> dict[str, Any]:
 def clean(text: str) -> str:
     """Return dictated text fit to print: no fillers, stutters, shouting or control characters."""
     words = [word for word in _visible(text).split(" ") if word and not _is_filler(word)]
-    once = [word for n, word in enumerate(words) if n == 0 or not _stutters(words[n - 1], word)]
+    last = len(words) - 1
+    once = [word for n, word in enumerate(words) if n == last or not _stutters(word, words[n + 1])]
     calm = " ".join(once)
     if _shouted(calm):
         calm = calm.lower()
     calm = re.sub(r"\s+([,.;:!?])", r"\1", calm)
-    return re.sub(r"\bi\b(?!\.)", "I", calm).strip(" ,;:")
+    return re.sub(r"\bi\b(?!\.)", "I", calm).strip(f" ,;:{NBSP}")
 
 
 def _visible(text: str) -> str:
@@ -45,15 +46,8 @@ def _is_filler(word: str) -> bool:
 
 def _stutters(before: str, word: str) -> bool:
     """Say whether a small word was said twice; digits and letters of a number may repeat."""
-    return before.lower() == word.lower() and word.lower() in (
-        "the",
-        "a",
-        "and",
-        "i",
-        "it",
-        "to",
-        "of",
-    )
+    small = rules("english")["stuttered"]
+    return before.lower().rstrip(",") == word.lower().rstrip(",") and word.lower() in small
 
 
 def _shouted(text: str) -> bool:
@@ -92,7 +86,12 @@ def a(name: str) -> str:
     first = name.split()[0].lower() if name.split() else ""
     if not first or first in rules("english")["determiners"] or is_plural(name):
         return name
-    return f"{'an' if _vowel_sound(name) else 'a'} {name}"
+    return f"{article(name)} {name}"
+
+
+def article(name: str) -> str:
+    """Return "a" or "an" as the sound of a name asks."""
+    return "an" if _vowel_sound(name) else "a"
 
 
 def _vowel_sound(name: str) -> bool:
@@ -182,6 +181,7 @@ def state_of(what: str, state: str, *, negated: bool, where: str = "") -> str:
         return f"{subject} {was} {state}"
     if _is_thing(state):
         return f"{subject} had {_thing(state, negated=negated)}"
+    state = re.sub(r", (\w+ing)$", r" and \1", state)
     if _is_quality(state.lower().split()):
         return f"{subject} {was} {'not ' if negated else ''}{state}"
     denied = negated and first not in rules("english")["denials"]["words"]

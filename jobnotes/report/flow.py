@@ -8,11 +8,24 @@ from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table
 
 from jobnotes.report import styles
 from jobnotes.report.english import capital
-from jobnotes.report.fonts import SEMIBOLD, markup
-from jobnotes.report.heads import PLAIN, Gap, SideHead, text
-from jobnotes.report.photos import PhotoBytes, photo_rows
-from jobnotes.report.scale import Scale
-from jobnotes.report.story import Gallery, Item, Limits, Measure, PartRow, Section, Term
+from jobnotes.report.heads import PLAIN, Gap, SideHead
+from jobnotes.report.ink import Scale
+from jobnotes.report.photos import photo_rows
+from jobnotes.report.story import (
+    Gallery,
+    Item,
+    Limits,
+    Measure,
+    PartRow,
+    PhotoBytes,
+    Section,
+    Term,
+)
+from jobnotes.report.tagged import Ruled, step, words
+from jobnotes.report.tags import Element
+
+TERM = 96.0  # points for the terms of the glossary
+NOTHING = "–"  # in a cell that has nothing to say
 
 
 @dataclass(frozen=True)
@@ -23,78 +36,80 @@ class Column:
     photo_bytes: PhotoBytes
 
 
-def section_flow(section: Section, column: Column) -> Iterator[Flowable]:
+def section_flow(section: Section, column: Column, tag: Element) -> Iterator[Flowable]:
     """Yield a section: its head beside the first of its blocks, each block kept on one page."""
     yield Gap()
-    head: list[Flowable] = [SideHead(section)]
+    head: list[Flowable] = [SideHead(section, tag)]
     if section.lead:
-        head.append(text(section.lead, styles.LEAD))
-    for group in _groups(section, column):
+        head.append(words(section.lead, styles.LEAD, tag.add("P")))
+    for group in _groups(section, column, tag):
         yield KeepTogether([*head, *group])
         head = []
 
 
-def _groups(section: Section, column: Column) -> Iterator[Sequence[Flowable]]:
+def _groups(section: Section, column: Column, tag: Element) -> Iterator[Sequence[Flowable]]:
     """Yield what stays together: a sentence with its first photos, a scale with its words."""
-    style = styles.QUOTE if section.key == "told" else styles.BODY
-    items = [block for block in section.blocks if isinstance(block, Item)]
-    for n, item in enumerate(items, start=1):
-        yield from _item(item, n if section.numbered else 0, style, column)
+    yield from _items(section, column, tag)
     for gallery in (block for block in section.blocks if isinstance(block, Gallery)):
-        rows = photo_rows(gallery.pictures, column.width, column.photo_bytes)
+        rows = photo_rows(gallery.pictures, column.width, column.photo_bytes, tag)
         yield from ([row] for row in rows)
-    yield from _measures([b for b in section.blocks if isinstance(b, Measure)], column)
-    yield from _parts([b for b in section.blocks if isinstance(b, PartRow)], column)
-    terms = [_term(block) for block in section.blocks if isinstance(block, Term)]
+    yield from _measures([b for b in section.blocks if isinstance(b, Measure)], column, tag)
+    yield from _parts([b for b in section.blocks if isinstance(b, PartRow)], column, tag)
+    terms = [block for block in section.blocks if isinstance(block, Term)]
     if terms:
-        yield terms
+        yield [_glossary(terms, column, tag)]
 
 
-def _item(
-    item: Item, number: int, style: ParagraphStyle, column: Column
+def _items(section: Section, column: Column, tag: Element) -> Iterator[Sequence[Flowable]]:
+    """Yield sentences with their photos: numbered, as a list, or as paragraphs."""
+    items = [block for block in section.blocks if isinstance(block, Item)]
+    style = styles.QUOTE if section.key == "told" else styles.BODY
+    if section.numbered and items:
+        tag = tag.add("L", attributes={"List": {"ListNumbering": "Decimal"}})
+    for number, item in enumerate(items, start=1):
+        if section.numbered:
+            entry = tag.add("LI")
+            label, body = entry.add("Lbl"), entry.add("LBody")
+            said: Paragraph = step(number, item.sentence.text, styles.STEP, label, body)
+            yield from _pictured(said, item, column, body)
+        else:
+            said = words(item.sentence.text, style, tag.add("P"))
+            yield from _pictured(said, item, column, tag)
+
+
+def _pictured(
+    said: Paragraph, item: Item, column: Column, tag: Element
 ) -> Iterator[Sequence[Flowable]]:
-    said = text(item.sentence.text, style)
-    if number:
-        said = Paragraph(markup(item.sentence.text), styles.STEP, bulletText=str(number))
-    rows = photo_rows(item.pictures, column.width, column.photo_bytes)
+    rows = photo_rows(item.pictures, column.width, column.photo_bytes, tag)
     yield [said, Spacer(1, 3), rows[0]] if rows else [said]
     yield from ([row] for row in rows[1:])
 
 
-def _measures(measures: Sequence[Measure], column: Column) -> Iterator[Sequence[Flowable]]:
+def _measures(
+    measures: Sequence[Measure], column: Column, tag: Element
+) -> Iterator[Sequence[Flowable]]:
     """Yield a scale for each measure with limits, then one table of the others."""
     for measure in measures:
         if measure.limits is not None:
-            words = _told(measure, measure.limits)
-            yield [_measure_head(measure), Scale(measure, measure.limits), *words, Spacer(1, 12)]
+            yield [*_scale(measure, measure.limits, tag), Spacer(1, 12)]
     plain = [m for m in measures if m.limits is None]
     if plain:
-        rows = [(m.what, m.context, "\n".join(_point_texts(m))) for m in plain]
-        yield [_table(("What", "Where and when", "Reading"), rows, (0.36, 0.3, 0.34), column.width)]
+        rows = [(m.what, m.context, "\n".join(m.lines())) for m in plain]
+        heads = ("What", "Where and when", "Reading")
+        yield [_table(heads, rows, (0.36, 0.3, 0.34), column.width, tag)]
 
 
-def _measure_head(measure: Measure) -> Paragraph:
-    name = f'<font name="{SEMIBOLD}">{markup(measure.what, SEMIBOLD)}</font>'
-    context = markup(f", {measure.context}" if measure.context else "", styles.LABELLED.fontName)
-    return Paragraph(name + context, styles.LABELLED)
-
-
-def _point_texts(measure: Measure) -> list[str]:
-    return [f"{p.name}: {p.text}" if p.name else p.text for p in measure.points]
-
-
-def _told(measure: Measure, limits: Limits) -> Iterator[Flowable]:
-    """Yield in words what the scale shows."""
-    judged = [
-        f"{said} – {point.verdict}" if point.verdict else said
-        for said, point in zip(_point_texts(measure), measure.points, strict=True)
-    ]
+def _scale(measure: Measure, limits: Limits, tag: Element) -> Iterator[Flowable]:
+    """Yield the drawing of a measure between its name and its words."""
+    yield words(measure.name(), styles.MEASURE, tag.add("H3"))
+    yield Scale(measure, limits, tag.add("Figure", alt=measure.alt()))
     yield Spacer(1, 3)
-    yield from (text(capital(line), styles.LABELLED) for line in judged)
-    yield text(limits.text, styles.NOTE)
+    for line in measure.lines():
+        yield words(capital(line), styles.LABELLED, tag.add("P"))
+    yield words(limits.text, styles.NOTE, tag.add("P"))
 
 
-def _parts(rows: Sequence[PartRow], column: Column) -> Iterator[Sequence[Flowable]]:
+def _parts(rows: Sequence[PartRow], column: Column, tag: Element) -> Iterator[Sequence[Flowable]]:
     """Yield one table of parts; a column that no part fills is left out."""
     if not rows:
         return
@@ -108,17 +123,22 @@ def _parts(rows: Sequence[PartRow], column: Column) -> Iterator[Sequence[Flowabl
     filled = {head: filling for head, filling in columns.items() if any(filling[0])}
     shares = [share for _, share in filled.values()]
     cells = zip(*(texts for texts, _ in filled.values()), strict=True)
-    yield [_table(tuple(filled), list(cells), shares, column.width)]
+    yield [_table(tuple(filled), list(cells), shares, column.width, tag)]
 
 
 def _table(
-    heads: Sequence[str], rows: Sequence[Sequence[str]], shares: Sequence[float], width: float
+    heads: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    shares: Sequence[float],
+    width: float,
+    tag: Element,
 ) -> Table:
-    """Return a ruled table whose head is repeated on each page."""
-    cells = [[text(head, styles.CELL_HEAD) for head in heads]]
-    cells += [[text(cell, styles.CELL) for cell in row] for row in rows]
+    """Return a ruled table whose head is repeated on each page; each row is headed by its first."""
+    body = tag.add("Table")
+    cells = [_row(heads, styles.CELL_HEAD, body, ["Column"] * len(heads))]
+    cells += [_row(row, styles.CELL, body, ["Row"]) for row in rows]
     widths = [width * share / sum(shares) for share in shares]
-    table = Table(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1)
+    table = Ruled(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1)
     table.setStyle(
         [
             *PLAIN,
@@ -132,6 +152,27 @@ def _table(
     return table
 
 
-def _term(term: Term) -> Paragraph:
-    name = f'<font name="{SEMIBOLD}">{markup(term.name, SEMIBOLD)}</font>'
-    return Paragraph(f"{name} – {markup(term.meaning, styles.TERM.fontName)}", styles.TERM)
+def _row(
+    texts: Sequence[str], style: ParagraphStyle, table: Element, scopes: Sequence[str]
+) -> list[Flowable]:
+    """Return the cells of a row; the first ones are heads of the scopes given."""
+    row = table.add("TR")
+    heads = [row.add("TH", attributes={"Table": {"Scope": scope}}) for scope in scopes]
+    cells = [*heads, *(row.add("TD") for _ in texts[len(heads) :])]
+    return [words(text or NOTHING, style, cell) for text, cell in zip(texts, cells, strict=True)]
+
+
+def _glossary(terms: Sequence[Term], column: Column, tag: Element) -> Table:
+    """Return terms on the left, what they mean on the right; in structure a list."""
+    entries = tag.add("L", attributes={"List": {"ListNumbering": "None"}})
+    cells = []
+    for term in terms:
+        entry = entries.add("LI")
+        name = words(term.name, styles.TERM_NAME, entry.add("Lbl"))
+        meaning = words(term.meaning, styles.TERM, entry.add("LBody"))
+        cells.append([name, meaning])
+    table = Table(cells, colWidths=[TERM, column.width - TERM], hAlign="LEFT", splitInRow=1)
+    table.setStyle(
+        [*PLAIN, ("RIGHTPADDING", (0, 0), (0, -1), 10), ("BOTTOMPADDING", (0, 0), (-1, -1), 4)]
+    )
+    return table

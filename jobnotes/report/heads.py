@@ -4,20 +4,17 @@ from collections.abc import Iterator
 from io import BytesIO
 
 from PIL import Image as Pixels
-from reportlab.lib.styles import ParagraphStyle
-from reportlab.platypus import Flowable, Image, Paragraph, Spacer, Table
+from reportlab.platypus import Flowable, Spacer
 
 from jobnotes.report import styles
-from jobnotes.report.fonts import markup
+from jobnotes.report.fonts import SANS
+from jobnotes.report.ink import Photograph
 from jobnotes.report.story import Section, Shop, Story
+from jobnotes.report.tagged import Ruled, words
+from jobnotes.report.tags import Element
 
 SECTION_GAP = 21.0
 LOGO_WIDTH, LOGO_HEIGHT = 150.0, 48.0
-
-
-def text(words: str, style: ParagraphStyle) -> Paragraph:
-    """Return a paragraph of plain words in a style."""
-    return Paragraph(markup(words, style.fontName), style)
 
 
 class Gap(Flowable):
@@ -34,11 +31,11 @@ class Gap(Flowable):
 class SideHead(Flowable):
     """A section's head in the label column, level with what follows; it takes no height itself."""
 
-    def __init__(self, section: Section) -> None:
-        """Take the section whose title is printed and bookmarked."""
+    def __init__(self, section: Section, tag: Element) -> None:
+        """Take the section whose title is printed and bookmarked, and its element."""
         super().__init__()
         self.section = section
-        self.title = text(section.title, styles.HEAD)
+        self.title = words(section.title, styles.HEAD, tag.add("H2"))
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """Take no height."""
@@ -70,15 +67,15 @@ class Wide(Flowable):
         self.content.drawOn(self.canv, -styles.INDENT, 0)
 
 
-def letterhead(shop: Shop, width: float) -> Iterator[Flowable]:
+def letterhead(shop: Shop, width: float, tag: Element) -> Iterator[Flowable]:
     """Yield the shop's name or logo on the left, its address and telephone on the right."""
     width += styles.INDENT
-    name: list[Flowable] = [logo(shop.logo), Spacer(1, 6)] if shop.logo else []
-    name += [text(shop.name, styles.SHOP)] if shop.name else []
+    name: list[Flowable] = [logo(shop, tag), Spacer(1, 6)] if shop.logo else []
+    name += [words(shop.name, styles.SHOP, tag.add("P"))] if shop.name else []
     lines = [*shop.address.splitlines(), shop.phone]
-    address = [text(line, styles.ADDRESS) for line in lines if line.strip()]
+    address = [words(line, styles.ADDRESS, tag.add("P")) for line in lines if line.strip()]
     if name or address:
-        table = Table([[name, address]], colWidths=[width * 0.55, width * 0.45], hAlign="LEFT")
+        table = Ruled([[name, address]], colWidths=[width * 0.55, width * 0.45], hAlign="LEFT")
         table.setStyle(
             [
                 *PLAIN,
@@ -92,6 +89,7 @@ def letterhead(shop: Shop, width: float) -> Iterator[Flowable]:
 
 
 PLAIN = [
+    ("FONT", (0, 0), (-1, -1), SANS),  # else a table names a typeface that is not in the file
     ("LEFTPADDING", (0, 0), (-1, -1), 0),
     ("RIGHTPADDING", (0, 0), (-1, -1), 0),
     ("TOPPADDING", (0, 0), (-1, -1), 0),
@@ -100,28 +98,30 @@ PLAIN = [
 ]
 
 
-def logo(data: bytes) -> Image:
+def logo(shop: Shop, tag: Element) -> Photograph:
     """Return a logo drawn afresh, so that nothing but its pixels gets into the report."""
+    alt = f"Logo of {shop.name}" if shop.name else "Logo of the workshop"
+    figure = Photograph(logo_pixels(shop.logo), (), tag.add("Figure", alt=alt))
+    return figure.fit(LOGO_WIDTH, LOGO_HEIGHT)
+
+
+def logo_pixels(data: bytes) -> bytes:
+    """Return a picture as a PNG of its pixels on white."""
     with Pixels.open(BytesIO(data)) as opened:
         pixels = opened.convert("RGBA")
     page = Pixels.new("RGBA", pixels.size, "white")
-    flat = Pixels.alpha_composite(page, pixels).convert("RGB")
     kept = BytesIO()
-    flat.save(kept, "PNG")
-    scale = min(LOGO_WIDTH / flat.width, LOGO_HEIGHT / flat.height)
-    return Image(BytesIO(kept.getvalue()), flat.width * scale, flat.height * scale, hAlign="LEFT")
+    Pixels.alpha_composite(page, pixels).convert("RGB").save(kept, "PNG")
+    return kept.getvalue()
 
 
-def title_block(story: Story) -> Iterator[Flowable]:
+def title_block(story: Story, tag: Element) -> Iterator[Flowable]:
     """Yield what the report is about, for whom, and in a draft what is still missing."""
-    yield text("The story of your repair", styles.EYEBROW)
-    yield text(story.title, styles.TITLE)
+    yield words("The story of your repair", styles.EYEBROW, tag.add("P"))
+    yield words(story.title, styles.TITLE, tag.add("H1"))
     if story.machine:
-        yield text(story.machine, styles.MACHINE)
-    technician = f"work by {story.technician}" if story.technician else ""
-    customer = f"For {story.customer}" if story.customer else ""
-    told = [customer, f"job {story.job}", story.date, technician]
-    yield text(" · ".join(part for part in told if part), styles.META)
+        yield words(story.machine, styles.MACHINE, tag.add("P"))
+    yield words(story.about(), styles.META, tag.add("P"))
     for note in story.notes:
         yield Spacer(1, 4)
-        yield text(note, styles.DRAFT)
+        yield words(note, styles.DRAFT, tag.add("P"))

@@ -110,7 +110,7 @@ def _limits(found: Verdict | None) -> Limits | None:
     if found is None:
         return None
     spec = found.spec
-    source = f" ({clean(spec.source)})" if clean(spec.source) else ""
+    source = f" (source: {clean(spec.source)})" if clean(spec.source) else ""
     low, high = (None if end is None else float(end) for end in (found.low, found.high))
     said = [
         "" if end is None else with_unit(number(end), spec.unit) for end in (spec.low, spec.high)

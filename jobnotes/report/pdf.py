@@ -1,31 +1,34 @@
 """The story as a PDF: the same bytes for the same story, ready to print on A4 or US Letter."""
 
 from collections.abc import Callable
+from functools import partial
 from io import BytesIO
-from typing import Literal
+from typing import Any
 
+from reportlab import rl_config
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
 from jobnotes.record import Photo
 from jobnotes.report import fonts, styles
 from jobnotes.report.flow import Column, section_flow
-from jobnotes.report.fonts import SANS
-from jobnotes.report.heads import letterhead, text, title_block
-from jobnotes.report.photos import PhotoBytes
-from jobnotes.report.story import Story
+from jobnotes.report.fonts import SANS, fitting, markup
+from jobnotes.report.heads import letterhead, title_block
+from jobnotes.report.story import PageSize, PhotoBytes, Story
+from jobnotes.report.tags import Element, TaggedCanvas
 
-PageSize = Literal["A4", "Letter"]
+# Photos and pages go in as bytes: as letters (ASCII 85) they would be a quarter larger, and slow.
+rl_config.useA85 = 0
+
 DRAFT_LINE = "Draft – not yet checked by the office"
 EDGE_LETTERS = 90
 
 
 def pdf(story: Story, photo_bytes: PhotoBytes, page: PageSize = "A4") -> bytes:
-    """Return the story as a PDF file.
+    """Return the story as a PDF file that keeps PDF/UA-1 (ISO 14289-1).
 
-    `photo_bytes` gives a photo's JPEG or PNG bytes, upright and without metadata; they go into the
-    file as they are.
+    `photo_bytes` gives a photo's JPEG or PNG bytes, upright and without metadata, its long side at
+    most so many pixels; they go into the file as they are. Raises AlternateTextError.
     """
     fonts.load()
     kept = _once(photo_bytes)
@@ -35,12 +38,12 @@ def pdf(story: Story, photo_bytes: PhotoBytes, page: PageSize = "A4") -> bytes:
 
 def _once(photo_bytes: PhotoBytes) -> PhotoBytes:
     """Fetch each photo once though the document is laid out twice, first to count its pages."""
-    fetched: dict[str, bytes] = {}
+    fetched: dict[tuple[str, int], bytes] = {}
 
-    def fetch(photo: Photo) -> bytes:
-        if photo.id not in fetched:
-            fetched[photo.id] = photo_bytes(photo)
-        return fetched[photo.id]
+    def fetch(photo: Photo, px: int) -> bytes:
+        if (photo.id, px) not in fetched:
+            fetched[photo.id, px] = photo_bytes(photo, px)
+        return fetched[photo.id, px]
 
     return fetch
 
@@ -48,13 +51,35 @@ def _once(photo_bytes: PhotoBytes) -> PhotoBytes:
 def _built(
     story: Story, photo_bytes: PhotoBytes, page: PageSize, *, total: int
 ) -> tuple[bytes, int]:
-    target = BytesIO()
+    target, root = BytesIO(), Element("Document")
+    title, author = story.name(), story.shop.name or "jobnotes"
+    document = _document(target, story, page, title=title, author=author)
     size = styles.PAGES[page]
-    document = BaseDocTemplate(
+    width = size[0] - 2 * styles.MARGIN_SIDE - styles.INDENT
+    template = PageTemplate(frames=[_frame(size, width)], onPage=_edges(story, total))
+    document.addPageTemplates(template)
+    canvas = partial(TaggedCanvas, root=root, title=title, author=author, pdfVersion=(1, 7))
+    document.build(_flow(story, Column(width, photo_bytes), root), canvasmaker=canvas)
+    return target.getvalue(), document.page
+
+
+def _frame(size: tuple[float, float], width: float) -> Frame:
+    """Return the column of text, right of the labels."""
+    tall = size[1] - styles.MARGIN_TOP - styles.MARGIN_FOOT
+    return Frame(
+        styles.MARGIN_SIDE + styles.INDENT, styles.MARGIN_FOOT, width, tall,
+        leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
+    )  # fmt: skip
+
+
+def _document(
+    target: BytesIO, story: Story, page: PageSize, *, title: str, author: str
+) -> BaseDocTemplate:
+    return BaseDocTemplate(
         target,
-        pagesize=size,
-        title=f"{story.title}: the story of your repair",
-        author=story.shop.name or "jobnotes",
+        pagesize=styles.PAGES[page],
+        title=title,
+        author=author,
         subject=f"Job {story.job}",
         creator="jobnotes",
         lang="en",
@@ -62,50 +87,55 @@ def _built(
         invariant=1,
         initialFontName=SANS,
     )
-    left = styles.MARGIN_SIDE + styles.INDENT
-    width = size[0] - left - styles.MARGIN_SIDE
-    tall = size[1] - styles.MARGIN_TOP - styles.MARGIN_FOOT
-    frame = Frame(
-        left, styles.MARGIN_FOOT, width, tall,
-        leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0,
-    )  # fmt: skip
-    edges = _edges(story, total)
-    document.addPageTemplates(PageTemplate(frames=[frame], onPage=edges, pagesize=size))
-    document.build(_flow(story, photo_bytes, width))
-    return target.getvalue(), document.page
 
 
-def _flow(story: Story, photo_bytes: PhotoBytes, width: float) -> list[Flowable]:
-    column = Column(width, photo_bytes)
-    flow = [*letterhead(story.shop, width), *title_block(story)]
+def _flow(story: Story, column: Column, root: Element) -> list[Flowable]:
+    flow = [*letterhead(story.shop, column.width, root), *title_block(story, root)]
     for section in story.sections:
-        flow += section_flow(section, column)
+        flow += section_flow(section, column, root.add("Sect"))
     return flow
 
 
-def _edges(story: Story, total: int) -> Callable[[Canvas, BaseDocTemplate], None]:
-    """Return what draws head and foot of a page."""
+def _edges(story: Story, total: int) -> Callable[[Any, BaseDocTemplate], None]:
+    """Return what draws head and foot of a page, which are no content of the story."""
 
-    def draw(canvas: Canvas, document: BaseDocTemplate) -> None:
-        wide, tall = document.pagesize
-        width = wide - 2 * styles.MARGIN_SIDE
+    def draw(canvas: Any, document: BaseDocTemplate) -> None:
         number = canvas.getPageNumber()
-        if story.draft:
-            _line(canvas, DRAFT_LINE, styles.DRAFT, tall - 40, width)
-        if number > 1:
-            _line(canvas, story.shop.name, styles.EDGE_RIGHT, tall - 40, width)
-        _line(canvas, f"{story.title}, job {story.job}", styles.EDGE, 34, width * 0.8)
-        _line(canvas, f"Page {number} of {total}", styles.EDGE_RIGHT, 34, width)
+        with canvas.artifact("/Type /Pagination /Subtype /Header"):
+            _head(canvas, story, first=number == 1)
+        with canvas.artifact("/Type /Pagination /Subtype /Footer"):
+            _foot(canvas, story, f"Page {number} of {total}")
 
     return draw
 
 
-def _line(canvas: Canvas, words: str, style: ParagraphStyle, y: float, width: float) -> None:
+def _head(canvas: TaggedCanvas, story: Story, *, first: bool) -> None:
+    wide, tall = canvas.page_size
+    if story.draft:
+        _line(canvas, DRAFT_LINE, styles.DRAFT, tall - 40, wide)
+    if not first:
+        _line(canvas, story.shop.name, styles.EDGE_RIGHT, tall - 40, wide)
+
+
+def _foot(canvas: TaggedCanvas, story: Story, number: str) -> None:
+    wide, _ = canvas.page_size
+    _line(canvas, f"{story.title}, job {story.job}", styles.EDGE, 34, wide, share=0.8)
+    _line(canvas, number, styles.EDGE_RIGHT, 34, wide)
+
+
+def _line(
+    canvas: TaggedCanvas, text: str, style: ParagraphStyle, y: float, page: float, share: float = 1
+) -> None:
     """Write one line at the edge of a page, shortened where it does not fit."""
-    line = text(words, style)
+    width = (page - 2 * styles.MARGIN_SIDE) * share
+    line = _paragraph(text, style)
     _, tall = line.wrap(width, style.leading)
     while tall > style.leading:
-        words = words[: min(EDGE_LETTERS, len(words) - 4)]
-        line = text(f"{words}…", style)
+        text = text[: min(EDGE_LETTERS, len(text) - 4)]
+        line = _paragraph(f"{text}…", style)
         _, tall = line.wrap(width, style.leading)
     line.drawOn(canvas, styles.MARGIN_SIDE, y)
+
+
+def _paragraph(text: str, style: ParagraphStyle) -> Paragraph:
+    return Paragraph(markup(text, style.fontName), fitting(style, text))

@@ -1,27 +1,30 @@
 """Photos on the page: whole, captioned, two beside each other, never clipped."""
 
-from collections.abc import Callable, Sequence
-from io import BytesIO
+from collections.abc import Sequence
+from math import ceil
 
-from reportlab.lib.utils import ImageReader
-from reportlab.platypus import Image, Table
+from reportlab.platypus import Table
 
+from jobnotes.photos.marks import part
 from jobnotes.record import Photo
 from jobnotes.report import styles
-from jobnotes.report.heads import PLAIN, text
-from jobnotes.report.story import Picture
-
-PhotoBytes = Callable[[Photo], bytes]
+from jobnotes.report.heads import PLAIN
+from jobnotes.report.ink import Photograph
+from jobnotes.report.story import PhotoBytes, Picture
+from jobnotes.report.tagged import words
+from jobnotes.report.tags import Element
 
 GAP = 12.0
 # Greatest height of a photo in points: alone in the column, and beside another.
 ALONE, BESIDE = 178.0, 178.0
+DOTS_AN_INCH = 300  # of a printed photo; common practice, no source
 
 
-def photo_rows(pictures: Sequence[Picture], width: float, photo_bytes: PhotoBytes) -> list[Table]:
+def photo_rows(
+    pictures: Sequence[Picture], width: float, photo_bytes: PhotoBytes, tag: Element
+) -> list[Table]:
     """Return tables of one or two photos, each fitted whole into its share of the width."""
-    rows = _rows(pictures)
-    return [_row(row, width, photo_bytes) for row in rows]
+    return [_row(row, width, photo_bytes, tag) for row in _rows(pictures)]
 
 
 def _rows(pictures: Sequence[Picture]) -> list[tuple[Picture, ...]]:
@@ -40,11 +43,14 @@ def _parts_pair(rest: Sequence[Picture]) -> bool:
     return rest[0].phase != "before" and rest[1].phase == "before" and len(rest) > 2
 
 
-def _row(row: Sequence[Picture], width: float, photo_bytes: PhotoBytes) -> Table:
+def _row(row: Sequence[Picture], width: float, photo_bytes: PhotoBytes, tag: Element) -> Table:
     share = (width - GAP) / 2 if len(row) > 1 else width
     height = BESIDE if len(row) > 1 else ALONE
-    images = [_fitted(photo_bytes(picture.photo), share, height) for picture in row]
-    captions = [text(picture.caption.text, styles.CAPTION) for picture in row]
+    images, captions = [], []
+    for picture in row:
+        figure = tag.add("Figure", alt=picture.alt)
+        images.append(_fitted(picture.photo, share, height, photo_bytes, figure))
+        captions.append(words(picture.caption.text, styles.CAPTION, tag.add("P")))
     widths = [share] if len(row) == 1 else [share + GAP, share]
     table = Table([images, captions], colWidths=widths, hAlign="LEFT")
     table.setStyle(
@@ -60,7 +66,12 @@ def _row(row: Sequence[Picture], width: float, photo_bytes: PhotoBytes) -> Table
     return table
 
 
-def _fitted(data: bytes, width: float, height: float) -> Image:
-    wide, tall = ImageReader(BytesIO(data)).getSize()
-    scale = min(width / wide, height / tall)
-    return Image(BytesIO(data), max(1, wide * scale), max(1, tall * scale), hAlign="LEFT")
+def _fitted(
+    photo: Photo, width: float, height: float, photo_bytes: PhotoBytes, tag: Element
+) -> Photograph:
+    """Return a photo with as many pixels as its size in print asks for."""
+    kept = part(photo.marks)
+    wide, tall = max(1.0, photo.width * kept.wide), max(1.0, photo.height * kept.tall)
+    inches = min(width / wide, height / tall) * max(wide, tall) / 72
+    data = photo_bytes(photo, ceil(inches * DOTS_AN_INCH))
+    return Photograph(data, photo.marks, tag).fit(width, height)

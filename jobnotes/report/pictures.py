@@ -14,6 +14,7 @@ from jobnotes.report.story import Picture, Sentence
 Phase = Literal["", "before", "after"]
 # A caption stays with its photo on one page; what is longer is no caption.
 LONGEST = 300
+MARKS = {"circle": "a circle", "arrow": "an arrow", "box": "a box"}
 PHASES: tuple[Phase, ...] = ("before", "after")
 
 
@@ -31,7 +32,11 @@ def album(job: Job, printed: Sequence[AnyFact], photos: Sequence[Photo]) -> Albu
     names = [*(fact.id for fact in printed), ""]
     groups = [(name, _side_by_side([p for p in photos if shown[p.id] == name])) for name in names]
     numbered = {p.id: n for n, p in enumerate((p for _, group in groups for p in group), start=1)}
-    pictures = {name: tuple(picture(p, numbered[p.id]) for p in group) for name, group in groups}
+    machine = english.clean(job.machine.description)
+    pictures = {
+        name: tuple(picture(photo, numbered[photo.id], machine) for photo in group)
+        for name, group in groups
+    }
     rest = pictures.pop("")
     return Album(pictures, rest)
 
@@ -65,10 +70,22 @@ def _closeness(job: Job, fact: AnyFact, photo: Photo) -> float:
     return 1 + shared if gaps and min(gaps) <= 1 else 0.0
 
 
-def picture(photo: Photo, number: int) -> Picture:
+def picture(photo: Photo, number: int, machine: str = "") -> Picture:
     """Return a photo under its number in the report, with a caption where there is one."""
     text = f"Photo {number}. {english.sentence(_short(photo.caption))}".strip()
-    return Picture(number, photo, Sentence(text, (photo.id,)), _phase(photo))
+    alt = _alt(photo, number, machine)
+    return Picture(number, photo, Sentence(text, (photo.id,)), alt, _phase(photo))
+
+
+def _alt(photo: Photo, number: int, machine: str) -> str:
+    """Say what a photo shows, as far as anybody has said it, and how it is marked."""
+    caption = english.clean(_short(photo.caption)).rstrip(".")
+    work = f" of the work on {english.the(machine)}" if machine else " of the work"
+    shows = f"Photo {number}: {caption}." if caption else f"Photo {number}{work}, not described."
+    names = [MARKS[mark.shape] for mark in photo.marks if mark.shape in MARKS]
+    if not names:
+        return shows
+    return f"{shows} Marked on it: {english.joined(list(dict.fromkeys(names)))}."
 
 
 def _short(caption: str) -> str:

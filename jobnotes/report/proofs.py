@@ -1,40 +1,82 @@
-"""The readings that prove a finding: taken in the same breath, of the same thing."""
+"""The readings that prove a finding: taken in the same breath, of the same thing, told once."""
 
 from collections.abc import Mapping, Sequence
 
 from jobnotes.checks.names import key_words
 from jobnotes.checks.verdict import Verdict
 from jobnotes.record import AnyFact, Finding, Job, Reading
-from jobnotes.report.figures import spec_figure
-from jobnotes.report.sentences import proof
+from jobnotes.report.english import a, clean, joined
+from jobnotes.report.figures import reading_figure, spec_figure
 from jobnotes.report.spans import breaths
 from jobnotes.report.story import Sentence
 
 
-def readings_for(job: Job, finding: Finding, facts: Sequence[AnyFact]) -> tuple[Reading, ...]:
-    """Return the readings said in the finding's breath about the thing that it names."""
-    if finding.negated:
-        return ()
-    where = set(breaths(job, finding.evidence))
-    readings = (fact for fact in facts if isinstance(fact, Reading) and _about(finding, fact))
-    return tuple(reading for reading in readings if where & set(breaths(job, reading.evidence)))
+def proofs(job: Job, facts: Sequence[AnyFact]) -> dict[str, tuple[Reading, ...]]:
+    """Share out the readings to the findings, by ids; each proves the one it fits best."""
+    findings = [fact for fact in facts if isinstance(fact, Finding) and not fact.negated]
+    shared: dict[str, tuple[Reading, ...]] = {}
+    for reading in (fact for fact in facts if isinstance(fact, Reading)):
+        about = [one for one in findings if _is_about(job, one, reading)]
+        if about:
+            best = max(about, key=lambda one: _fit(one, reading))
+            shared[best.id] = (*shared.get(best.id, ()), reading)
+    return shared
 
 
-def _about(finding: Finding, reading: Reading) -> bool:
+def _is_about(job: Job, finding: Finding, reading: Reading) -> bool:
+    """Say whether a reading was said in the finding's breath about the thing that it names."""
     thing, place = key_words(f"{finding.what} {finding.where}"), key_words(reading.where)
-    return bool(key_words(finding.what) & key_words(reading.what)) and place <= thing
+    named = bool(key_words(finding.what) & key_words(reading.what)) and place <= thing
+    return named and bool({*breaths(job, finding.evidence)} & {*breaths(job, reading.evidence)})
+
+
+def _fit(finding: Finding, reading: Reading) -> tuple[int, int]:
+    """Rate how much of a reading's name the finding has, and how little else."""
+    thing, name = key_words(finding.what), key_words(reading.what)
+    return len(thing & name), -len(thing - name)
 
 
 def proven(
-    said: Sentence, readings: Sequence[Reading], verdicts: Mapping[str, Verdict]
+    said: Sentence, what: str, readings: Sequence[Reading], verdicts: Mapping[str, Verdict]
 ) -> Sentence:
-    """Add to a finding what was measured, and what it should have been."""
+    """Add to a finding of a thing what was measured, and what it should have been."""
     if not readings:
         return said
-    told, ids = [], list(said.facts)
+    ids = list(said.facts)
     for reading in readings:
         held = verdicts.get(reading.id)
-        should = f"; should be {spec_figure(held.spec)}" if held else ""
-        told.append(f"{proof(reading)}{should}")
         ids += [reading.id, *([held.spec.id] if held and held.spec.id else [])]
-    return Sentence(f"{said.text} Measured: {'; '.join(told)}.", tuple(ids))
+    told = joined(_measured(readings, what))
+    text = f"{said.text} We measured {told}{_should(readings, verdicts)}."
+    return Sentence(text, tuple(dict.fromkeys(ids)))
+
+
+def _measured(readings: Sequence[Reading], what: str) -> list[str]:
+    """Return the figures, each with as much of its name as the finding has not just said."""
+    told: list[str] = []
+    before = ""
+    for reading in readings:
+        named = _quantity(reading, what)
+        figure = reading_figure(reading)
+        if named is None:
+            told.append(f"{figure} ({clean(reading.what)})")
+        else:
+            told.append(f"{a(named)} of {figure}" if named and named != before else figure)
+        before = named or ""
+    return told
+
+
+def _quantity(reading: Reading, what: str) -> str | None:
+    """Return the end of a reading's name that a finding of `what` lacks ("gap"), else None."""
+    words = [word for word in clean(reading.what).split() if word != "measurement"]
+    rest = [word for word in words if not key_words(word) <= key_words(what)]
+    return " ".join(rest) if rest == words[len(words) - len(rest) :] else None
+
+
+def _should(readings: Sequence[Reading], verdicts: Mapping[str, Verdict]) -> str:
+    """Say what all should have been, where the same limits hold for all."""
+    held = [verdicts.get(reading.id) for reading in readings]
+    figures = {spec_figure(one.spec) if one else "" for one in held}
+    if len(figures) != 1 or "" in figures:
+        return ""
+    return f"; it should be {figures.pop()}"

@@ -1,51 +1,34 @@
 """One printed sentence from one fact: deterministic, and holding nothing that the fact does not."""
 
-from collections.abc import Mapping
+import re
+from collections.abc import Callable
+from typing import Any
 
-from jobnotes.checks.names import key_words
-from jobnotes.numbers.units import codes, measures
 from jobnotes.record import (
-    Action,
     AnyFact,
     Cause,
     Caution,
     Complaint,
-    Decision,
     Finding,
     Labour,
-    Reading,
     Recommendation,
     Symptom,
     Test,
     Verification,
     Wiring,
 )
-from jobnotes.report import english
-from jobnotes.report.english import capital, clean, joined, past, rules, the
-from jobnotes.report.figures import labour_time, reading_figure
+from jobnotes.report import clauses, english
+from jobnotes.report.english import capital, clean, rules, the
+from jobnotes.report.figures import labour_time
+from jobnotes.report.places import behind
 from jobnotes.report.story import Sentence
 
 
 def of(fact: AnyFact) -> Sentence:
-    """Return the sentence of a fact that needs no other fact beside it."""
-    match fact:
-        case Complaint():
-            return complaint(fact)
-        case Symptom():
-            return symptom(fact)
-        case Test():
-            return test(fact)
-        case Decision():
-            return decision(fact)
-        case Recommendation():
-            return recommendation(fact)
-        case Wiring():
-            return wiring(fact)
-        case Labour():
-            return labour(fact)
-        case Cause() | Verification() | Caution():
-            return _said(fact, fact.text)
-    raise TypeError(f"{fact.kind} has no sentence of its own")
+    """Return the sentence of a fact that needs no other fact beside it; raises TypeError else."""
+    if not isinstance(fact, KINDS):
+        raise TypeError(f"{fact.kind} has no sentence of its own")
+    return _WRITERS[type(fact)](fact)
 
 
 def complaint(fact: Complaint) -> Sentence:
@@ -62,7 +45,9 @@ def symptom(fact: Symptom) -> Sentence:
 
 def test(fact: Test) -> Sentence:
     """Say how a thing was tested, what should have come, what came and what it means."""
-    how = capital(clean(fact.method)) + (f", {clean(fact.condition)}" if fact.condition else "")
+    how = capital(clauses.with_subject(fact.method)) + (
+        f", {clean(fact.condition)}" if fact.condition else ""
+    )
     told = {
         "What should happen": fact.expected,
         "What happened": fact.observed,
@@ -74,111 +59,94 @@ def test(fact: Test) -> Sentence:
 
 def finding(fact: Finding) -> Sentence:
     """Say in which state a thing was found."""
-    what, state = clean(fact.what), clean(fact.state_found)
+    what, state = clean(fact.what), _begun(clean(fact.state_found))
     if not what or not state:
         return _said(fact, what or state)
-    where = _place(fact.where, what)
+    where = behind(fact.where, what)
     return _said(fact, english.state_of(what, state, negated=fact.negated, where=where))
 
 
-def action(fact: Action, facts: Mapping[str, AnyFact]) -> Sentence:
-    """Say what was done, to what, with what, and to which figure where one is linked."""
-    linked = [facts[name] for name in fact.linked if name in facts]
-    readings = [other for other in linked if isinstance(other, Reading)]
-    aim = rules("english")["aims"].get(fact.verb.lower())
-    if aim:
-        readings = [other for other in readings if _is_torque(other) == aim.get("torque", False)]
-        aim = aim if readings else None
-    verb = aim["past"] if aim else past(clean(fact.verb))
-    thing = clean(fact.object)
-    text = f"{verb} {the(thing)}".strip() + _place(fact.where, thing) + _using(fact.using)
-    ids = (fact.id, *(reading.id for reading in readings))
-    return Sentence(english.sentence(text + _figures(readings, aim, thing)), ids)
+def _begun(state: str) -> str:
+    """Take back the capital of a state that opened a sentence as it was said."""
+    first, _, rest = state.partition(" ")
+    return f"{first.lower()} {rest}".strip() if first.istitle() and first != "I" else state
 
 
-def _figures(readings: list[Reading], aim: Mapping[str, str] | None, thing: str) -> str:
-    if not readings:
-        return ""
-    if aim:
-        return f" {aim['join']} {joined([reading_figure(reading) for reading in readings])}"
-    named = [f"{_name_beside(thing, reading)}{reading_figure(reading)}" for reading in readings]
-    return f": {joined(named)}"
-
-
-def _is_torque(reading: Reading) -> bool:
-    return reading.unit in codes() and measures(reading.unit) == "torque"
-
-
-def _name_beside(thing: str, reading: Reading) -> str:
-    """Name a reading, unless the thing just named says it already."""
-    return "" if key_words(thing) <= key_words(reading.what) else f"{clean(reading.what)} "
-
-
-def _using(using: str) -> str:
-    text = clean(using)
-    if not text:
-        return ""
-    return f" {text}" if text.split()[0].lower() in ("with", "using", "by") else f" with {text}"
-
-
-def _place(where: str, thing: str) -> str:
-    """Put a place behind a thing that does not name it: after a preposition, else in brackets."""
-    text = clean(where)
-    if key_words(text) <= key_words(thing):
-        return ""
-    led = text.split()[0].lower() in rules("english")["prepositions"]
-    return f" {text}" if led else f" ({text})"
-
-
-def decision(fact: Decision) -> Sentence:
-    """Say what was chosen, over what, and why."""
-    chosen = clean(fact.chosen)
-    over = joined([clean(choice) for choice in fact.alternatives if clean(choice)], "or")
-    because = clean(fact.because).removeprefix("because ")
-    if not chosen:
-        return Sentence("", (fact.id,))
-    text = f"Our choice: {chosen}" + (f", not {over}" if over else "")
-    return _said(fact, text + (f". The reason: {because}" if because else ""))
+def cause(fact: Cause) -> Sentence:
+    """Say why the machine failed."""
+    return _said(fact, clauses.cause(fact.text))
 
 
 def recommendation(fact: Recommendation) -> Sentence:
     """Say what is advised, and by when if that was said."""
-    text, urgency = clean(fact.text), clean(fact.urgency)
-    known = not urgency or urgency.lower() in text.lower()
-    advice = english.as_advice(text)
-    return _said(fact, advice if known else f"{advice} – {urgency}")
+    text, urgency = english.as_advice(clean(fact.text)), clean(fact.urgency)
+    if not text or not urgency or urgency.lower() in text.lower():
+        return _said(fact, text)
+    led = urgency.split()[0].lower() in rules("english")["moments"]["words"]
+    return _said(fact, f"{text} {urgency}" if led else f"{text} – {urgency}")
+
+
+def caution(fact: Caution) -> Sentence:
+    """Repeat a warning without the words that announce it."""
+    text = clean(fact.text)
+    for lead in rules("english")["announced"]["cautions"]:
+        text = re.sub(rf"(?i)^{re.escape(lead)}[.:,]\s*", "", text)
+    return _said(fact, text)
 
 
 def wiring(fact: Wiring) -> Sentence:
-    """Say which wire runs from where to where."""
-    colour = clean(fact.colour)
-    wire = capital(english.a(f"{colour} wire" if colour else "wire"))
-    ends = {
-        "from": fact.from_point,
-        "to": fact.to_point,
-        _through(fact.connector): fact.connector,
-    }
+    """Say which wire runs from where to where, and what it is for."""
+    colour, purpose = clean(fact.colour), clean(fact.purpose)
+    ends = {"from": fact.from_point, "to": fact.to_point, "through": _connector(fact.connector)}
     if not any(clean(end) for end in ends.values()):
         return Sentence("", (fact.id,))
-    way = " ".join(f"{word} {clean(end)}" for word, end in ends.items() if clean(end))
-    purpose = f" (for: {clean(fact.purpose)})" if clean(fact.purpose) else ""
-    return _said(fact, f"{wire} {way}{purpose}")
+    wire = f"{english.article(colour)} {colour} wire" if colour else "a wire"
+    way = " ".join(f"{word} {_end(end)}" for word, end in ends.items() if clean(end))
+    uses = f". It is there for {purpose}" if purpose else ""
+    return _said(fact, f"{wire} runs {way}{uses}")
 
 
-def _through(connector: str) -> str:
-    """Name the connector as one, unless its own name does."""
-    return "through" if "connector" in clean(connector).lower() else "through connector"
+def _end(point: str) -> str:
+    """Name one end of a wire; "pin 4" and "terminal B" are names as they stand."""
+    text = clean(point)
+    last = text.split()[-1]
+    numbered = len(last) == 1 or any(char.isdigit() for char in last)
+    counted = last.lower() in rules("english")["numbers"]
+    return text if numbered or counted else the(text)
+
+
+def _connector(connector: str) -> str:
+    """Name a connector as one, unless its own name does."""
+    text = clean(connector)
+    if not text:
+        return ""
+    return english.a(text) if "connector" in text.lower() else f"connector {text}"
 
 
 def labour(fact: Labour) -> Sentence:
     """Say how long the work took."""
-    return _said(fact, f"The work took {labour_time(fact)}")
+    return _said(fact, f"the work took {labour_time(fact)}")
 
 
-def proof(fact: Reading) -> str:
-    """Return a reading as the proof of something: its name, place and figure."""
-    return f"{clean(fact.what)}{_place(fact.where, fact.what)} {reading_figure(fact)}"
+def verification(fact: Verification) -> Sentence:
+    """Say how the repair was seen to work."""
+    return _said(fact, clauses.with_subject(fact.text))
 
 
 def _said(fact: AnyFact, text: str) -> Sentence:
     return Sentence(english.sentence(text), (fact.id,))
+
+
+_WRITERS: dict[type, Callable[[Any], Sentence]] = {
+    Complaint: complaint,
+    Symptom: symptom,
+    Test: test,
+    Finding: finding,
+    Cause: cause,
+    Recommendation: recommendation,
+    Wiring: wiring,
+    Labour: labour,
+    Caution: caution,
+    Verification: verification,
+}
+KINDS = tuple(_WRITERS)

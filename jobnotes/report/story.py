@@ -1,9 +1,15 @@
 """The repair story as data: what is said, and the facts each sentence rests on; no form, no ink."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
 from jobnotes.record import Photo
+
+PageSize = Literal["A4", "Letter"]
+
+PhotoBytes = Callable[[Photo, int], bytes]
+"""Gives a photo's JPEG or PNG bytes, its long side at most so many pixels."""
 
 
 @dataclass(frozen=True)
@@ -26,11 +32,15 @@ class Sentence:
 
 @dataclass(frozen=True)
 class Picture:
-    """A photo with its number in the report; `phase` is set when the caption says which it is."""
+    """A photo with its number in the report; `phase` is set when the caption says which it is.
+
+    `alt` stands for the photo where it cannot be seen.
+    """
 
     number: int
     photo: Photo
     caption: Sentence
+    alt: str
     phase: Literal["", "before", "after"] = ""
 
 
@@ -78,6 +88,23 @@ class Measure:
     points: tuple[Point, ...]
     limits: Limits | None
     facts: tuple[str, ...]
+
+    def name(self) -> str:
+        """Return what was measured, with where, when and how."""
+        return f"{self.what}, {self.context}" if self.context else self.what
+
+    def lines(self) -> tuple[str, ...]:
+        """Return each reading with its name and what the limits say of it."""
+        named = [f"{p.name}: {p.text}" if p.name else p.text for p in self.points]
+        return tuple(
+            f"{said} – {point.verdict}" if point.verdict else said
+            for said, point in zip(named, self.points, strict=True)
+        )
+
+    def alt(self) -> str:
+        """Return what stands for the drawing of the readings where it cannot be seen."""
+        should = f" {self.limits.text}." if self.limits else ""
+        return f"{self.name()}, drawn on a line: {'; '.join(self.lines())}.{should}"
 
 
 @dataclass(frozen=True)
@@ -136,6 +163,17 @@ class Story:
     draft: bool
     notes: tuple[str, ...]
     sections: tuple[Section, ...]
+
+    def name(self) -> str:
+        """Return what the report is called, in a list of files or the head of a window."""
+        return f"{self.title}: the story of your repair"
+
+    def about(self) -> str:
+        """Return whose job it is, its number, day and technician, as one line."""
+        technician = f"work by {self.technician}" if self.technician else ""
+        customer = f"For {self.customer}" if self.customer else ""
+        told = [customer, f"job {self.job}", self.date, technician]
+        return " · ".join(part for part in told if part)
 
     def sentences(self) -> tuple[Sentence, ...]:
         """Return every sentence and caption that rests on facts, in printed order."""

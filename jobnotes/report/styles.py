@@ -38,9 +38,9 @@ def _style(name: str, font: str, size: float, leading: float, **more: Any) -> Pa
 
 
 BODY = _BODY
-STEP = _style("step", SERIF, 10.5, 15, leftIndent=18, bulletFontName=SEMIBOLD, bulletFontSize=9)
+STEP = _style("step", SERIF, 10.5, 15, leftIndent=18, bulletFontName=SEMIBOLD, bulletFontSize=9.5)
 QUOTE = _style("quote", ITALIC, 11.5, 16)
-LEAD = _style("lead", ITALIC, 10.5, 15)
+LEAD = _style("lead", ITALIC, 10.5, 15, spaceAfter=9)
 NOTE = _style("note", SANS, 9, 12.5, textColor=QUIET, spaceAfter=3)
 HEAD = _style("head", SEMIBOLD, 9.5, 13, textColor=ACCENT, spaceAfter=0)
 TITLE = _style("title", BOLD, 24, 29, textColor=ACCENT, spaceAfter=5)
@@ -51,9 +51,11 @@ SHOP = _style("shop", BOLD, 13, 17, spaceAfter=0)
 ADDRESS = _style("address", SANS, 9, 12.5, textColor=QUIET, spaceAfter=0, alignment=TA_RIGHT)
 CAPTION = _style("caption", SANS, 8.5, 11.5, textColor=QUIET, spaceAfter=0)
 LABELLED = _style("labelled", SANS, 9.5, 13, spaceAfter=0)
+MEASURE = _style("measure", SEMIBOLD, 9.5, 13, spaceAfter=0)
 CELL = _style("cell", SANS, 9.5, 13, spaceAfter=0)
 CELL_HEAD = _style("cell-head", SEMIBOLD, 8.5, 12, textColor=QUIET, spaceAfter=0)
 DRAFT = _style("draft", ITALIC, 9.5, 13, textColor=ACCENT, spaceAfter=0)
 EDGE = _style("edge", SANS, 8.5, 11, textColor=QUIET, spaceAfter=0)
 EDGE_RIGHT = _style("edge-right", SANS, 8.5, 11, textColor=QUIET, spaceAfter=0, alignment=TA_RIGHT)
+TERM_NAME = _style("term-name", SEMIBOLD, 9.5, 13, spaceAfter=3)
 TERM = _style("term", SANS, 9.5, 13, spaceAfter=3)

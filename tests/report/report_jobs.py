@@ -195,8 +195,8 @@ def repair() -> Bench:
     return bench
 
 
-def photo_bytes(photo: Photo) -> bytes:
-    """Draw a photo of the right size."""
+def photo_bytes(photo: Photo, px: int = 0) -> bytes:
+    """Draw a photo of its own size, whatever is asked for."""
     picture = Image.new("RGB", (photo.width, photo.height), "#8a8f94")
     ImageDraw.Draw(picture).ellipse((10, 10, 60, 60), fill="#3c4248")
     kept = BytesIO()

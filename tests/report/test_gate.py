@@ -55,7 +55,7 @@ def test_a_final_story_cannot_be_had_around_the_gate():
 def test_a_draft_counts_what_waits_for_the_office():
     job = changed(changed(repair().job(), "f4", flags=(FLAG,)), "f7", flags=(FLAG,))
     assert waiting(job) == 2
-    assert "2 statements wait for the office" in story(job, SHOP, draft=True).notes[0]
+    assert "2 statements wait for the office" in story(job, SHOP, draft=True).notes[1]
 
 
 def test_a_draft_names_a_stage_that_did_not_finish():

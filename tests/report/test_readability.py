@@ -2,12 +2,42 @@
 
 import pytest
 import textstat
+from report_jobs import SHOP
+from stress_jobs import JOBS, long_repair
 
+from jobnotes.record import Job
+from jobnotes.report.content import story
 from jobnotes.report.english import rules
+from jobnotes.report.story import Item
 
 CAUTIONS = [caution["text"] for caution in rules("cautions")["caution"]]
 MEANINGS = [term["meaning"] for term in rules("glossary")["term"]]
-HEADS = [part.get("lead", part["title"]) for part in rules("sections").values()]
+HEADS = [
+    text if text.endswith(".") else f"{text}."
+    for part in rules("sections").values()
+    for text in (part["title"], part.get("lead", ""), part.get("drawn", ""))
+    if text
+]
+
+
+def prose(job: Job) -> str:
+    """All sentences of a story, but for photo numbers and what stands in drawings and tables."""
+    told = story(job, SHOP, draft=True)
+    items = [b for part in told.sections for b in part.blocks if isinstance(b, Item)]
+    return " ".join(item.sentence.text for item in items).replace("\N{NO-BREAK SPACE}", " ")
+
+
+@pytest.mark.parametrize("make", [JOBS["whole"], JOBS["facts"], long_repair])
+def test_a_story_needs_no_more_than_grade_eight(make):
+    text = prose(make())
+    assert len(text.split()) > 100
+    assert textstat.flesch_kincaid_grade(text) <= 8
+
+
+def test_the_demos_story_needs_no_more_than_grade_eight(demo):
+    text = prose(demo.job)
+    assert len(text.split()) > 200
+    assert textstat.flesch_kincaid_grade(text) <= 8
 
 
 @pytest.mark.parametrize("texts", [CAUTIONS, MEANINGS, HEADS], ids=["cautions", "terms", "heads"])

@@ -2,7 +2,7 @@
 
 from report_jobs import SHOP, Bench, repair
 
-from jobnotes.record import Action, Finding, Job
+from jobnotes.record import Action, Finding, Job, Mark
 from jobnotes.report.content import story
 from jobnotes.report.story import Gallery, Item
 
@@ -54,7 +54,7 @@ def test_before_and_after_stand_together_at_the_work_done():
     bench.fact(Action, verb="clean", object="screen")
     bench.photo("the screen after cleaning")
     assert shown(bench.job()) == {
-        "Cleaned the screen.": [
+        "We cleaned the screen.": [
             "Photo 1. The screen before cleaning.",
             "Photo 2. The screen after cleaning.",
         ]
@@ -76,3 +76,22 @@ def test_a_caption_of_boundless_length_is_cut():
     bench = Bench()
     bench.photo("x" * 5000, evidence=())
     assert len(shown(bench.job())[""][0]) < 400
+
+
+def alts(bench: Bench) -> list[str]:
+    blocks = [b for part in story(bench.job(), SHOP, False).sections for b in part.blocks]
+    return [p.alt for b in blocks if isinstance(b, Gallery) for p in b.pictures]
+
+
+def test_a_photo_is_described_by_its_caption_and_its_marks():
+    bench = Bench()
+    box = {"left": 0.1, "top": 0.1, "right": 0.5, "bottom": 0.5}
+    marks = tuple(Mark(shape=shape, **box) for shape in ("circle", "arrow", "crop"))
+    bench.photo("the worn rim", evidence=(), marks=marks)
+    assert alts(bench) == ["Photo 1: the worn rim. Marked on it: a circle and an arrow."]
+
+
+def test_a_photo_that_nobody_described_says_so():
+    bench = Bench()
+    bench.photo("", evidence=())
+    assert alts(bench) == ["Photo 1 of the work on the leaf shredder, not described."]

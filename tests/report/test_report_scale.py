@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from jobnotes.report import fonts
-from jobnotes.report.scale import SIZE, Scale, labels, position, span
+from jobnotes.report.scale import SIZE, drawing, labels, position, span
 from jobnotes.report.story import Limits, Measure, Point
 
 fonts.load()
@@ -34,7 +34,8 @@ def test_a_higher_value_stands_further_right():
 
 
 def test_equal_values_and_limits_can_be_drawn():
-    assert Scale(drawn := measure([5.0], 5.0, 5.0), drawn.limits).wrap(300, 500)[1] > 0
+    drawn = measure([5.0], 5.0, 5.0)
+    assert drawing(drawn, drawn.limits, 300.0).height > 0
 
 
 @given(st.lists(st.tuples(st.floats(0, 300), st.text("abc 12", max_size=30)), max_size=8))

@@ -79,7 +79,7 @@ def test_a_symptom_that_did_not_come_is_said_not_to_have_come():
 
 def test_a_finding_is_proven_by_the_reading_of_its_breath():
     assert lines(repair().job(), "found")[1] == (
-        "The belt tension was low. Measured: belt tension 3.5 kg; should be at least 6 kg."
+        "The belt tension was low. We measured 3.5 kg; it should be at least 6 kg."
     )
 
 
@@ -92,7 +92,7 @@ def test_a_reading_of_another_place_proves_nothing():
 
 
 def test_a_torque_is_printed_with_the_work_it_belongs_to():
-    assert "Tightened the idler bolt to 42 ft·lbf (57 N·m)." in lines(repair().job(), "done")
+    assert "We tightened the idler bolt to 42 ft·lbf (57 N·m)." in lines(repair().job(), "done")
 
 
 def test_work_with_a_flagged_reading_is_printed_without_its_figure():
@@ -100,7 +100,7 @@ def test_work_with_a_flagged_reading_is_printed_without_its_figure():
     bench.say("cap torqued to forty two")
     torque = bench.reading("cap torque", "42", "ft.lbf", flags=(FLAG,))
     bench.fact(Action, verb="torque", object="cap", linked=(torque.id,))
-    assert lines(bench.job(), "done", draft=True) == ["Torqued the cap."]
+    assert lines(bench.job(), "done", draft=True) == ["We torqued the cap."]
 
 
 def test_a_gap_is_set_to_a_length_and_a_bolt_to_a_torque_though_said_together():
@@ -112,8 +112,8 @@ def test_a_gap_is_set_to_a_length_and_a_bolt_to_a_torque_though_said_together():
     bench.fact(Action, verb="adjust", object="plug gap", linked=both)
     bench.fact(Action, verb="torque", object="plug", linked=both)
     assert lines(bench.job(), "done") == [
-        "Adjusted the plug gap to 30 thou (0.76 mm).",
-        "Tightened the plug to 13 ft·lbf (18 N·m).",
+        "We adjusted the plug gap to 30 thou (0.76 mm).",
+        "We tightened the plug to 13 ft·lbf (18 N·m).",
     ]
 
 
@@ -125,8 +125,8 @@ def test_work_is_told_in_the_order_said():
     second = bench.fact(Action, verb="clean", object="screen", using="solvent", where="inside")
     job = bench.job().having(facts=(second, first))
     assert lines(job, "done") == [
-        "Removed the cover.",
-        "Cleaned the screen inside with solvent.",
+        "We removed the cover.",
+        "We cleaned the screen inside with solvent.",
     ]
 
 
@@ -139,7 +139,7 @@ def test_work_said_twice_is_told_once_and_rests_on_both():
 
 
 def test_a_decision_gives_its_reason():
-    assert "Our choice: a new spring, not a shim. The reason: it is safer." in lines(
+    assert "We chose a new spring rather than a shim, because it is safer." in lines(
         repair().job(), "done"
     )
 
@@ -149,7 +149,7 @@ def test_a_recommendation_says_by_when_once():
     bench.fact(Recommendation, text="change the oil", urgency="within ten hours")
     bench.fact(Recommendation, text="change the belt by spring", urgency="by spring")
     assert lines(bench.job(), "advice") == [
-        "Change the oil – within ten hours.",
+        "Change the oil within ten hours.",
         "Change the belt by spring.",
     ]
 
@@ -160,13 +160,13 @@ def test_a_wire_is_told_from_end_to_end():
         Wiring, from_point="the key switch", to_point="pin four", colour="orange", connector="C2"
     )
     assert lines(bench.job(), "wiring") == [
-        "An orange wire from the key switch to pin four through connector C2."
+        "An orange wire runs from the key switch to pin four through connector C2."
     ]
 
 
 def test_a_test_tells_what_should_come_and_what_came():
     assert lines(repair().job(), "tested") == [
-        "Spun the rotor by hand. What should happen: free. What happened: it drags."
+        "We spun the rotor by hand. What should happen: free. What happened: it drags."
     ]
 
 
@@ -311,6 +311,44 @@ def test_a_final_story_prints_the_figures_of_all_settled_facts_and_no_others(row
         if audience is Audience.CUSTOMER and state is not State.REJECTED
     }
     assert printed_figures(story(gauges(rows).job(), SHOP, draft=False)) == expected
+
+
+def test_a_wire_with_a_connector_named_as_one_and_a_purpose_is_told_in_sentences():
+    bench = Bench()
+    bench.fact(
+        Wiring,
+        from_point="coil tab",
+        to_point="terminal B",
+        colour="black and yellow",
+        connector="single bullet connector",
+        purpose="stopping the engine",
+    )
+    assert lines(bench.job(), "wiring") == [
+        "A black and yellow wire runs from the coil tab to terminal B through "
+        "a single bullet connector. It is there for stopping the engine."
+    ]
+
+
+def test_the_words_that_announce_a_caution_are_left_out():
+    bench = Bench()
+    bench.fact(Caution, text="Caution for the customer: let it cool")
+    assert lines(bench.job(), "care")[0] == "Let it cool."
+
+
+def test_how_to_read_a_drawing_is_told_where_one_is_drawn():
+    measured = section(story(repair().job(), SHOP, draft=False), "measured")
+    assert measured.lead.startswith("The thick part of each line")
+    bench = Bench()
+    bench.reading("belt tension", "3", "kg")
+    assert section(story(bench.job(), SHOP, draft=False), "measured").lead == ""
+
+
+def test_photos_of_a_fact_without_words_are_still_shown():
+    bench = Bench()
+    bench.say("um photo of the rim")
+    bench.fact(Action, verb="", object="")
+    bench.photo("the rim")
+    assert section(story(bench.job(), SHOP, False), "photos").blocks[0].pictures
 
 
 def test_labour_is_told_as_time():

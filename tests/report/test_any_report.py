@@ -1,0 +1,135 @@
+"""Whatever the job, both forms are made, hold every figure that may leave, and no other.
+
+`scripts/stress_reports` runs the same with many more jobs.
+"""
+
+import os
+import re
+from functools import cache
+from io import BytesIO
+
+import page
+import pytest
+from any_jobs import Made, jobs
+from html_page import parsed
+from hypothesis import HealthCheck, Phase, given, settings
+from pypdf import PdfReader
+from report_jobs import SHOP, photo_bytes
+
+from jobnotes.errors import OpenFlagsError
+from jobnotes.record import AnyFact, Audience, Job, Labour, Reading, Spec, State
+from jobnotes.report.content import story
+from jobnotes.report.english import rules
+from jobnotes.report.figures import labour_time, reading_figure, spec_figure
+from jobnotes.report.html import html
+from jobnotes.report.pdf import pdf
+
+EXAMPLES = int(os.environ.get("JOBNOTES_EXAMPLES", "30"))
+many = settings(
+    max_examples=EXAMPLES,
+    deadline=None,
+    derandomize=EXAMPLES <= 40,
+    database=None,
+    phases=(Phase.generate,),  # a job that fails is large either way, and shrinking takes minutes
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+FIGURE = re.compile(r"(?<![\w.])\d[\d,]*(?:\.\d+)?")
+
+
+def leaves(fact: AnyFact, draft: bool) -> bool:
+    """Say by the rules of the trade, not by the gate's code, whether a fact may be printed."""
+    settled = (State.CONFIRMED, State.CORRECTED) + ((State.PROPOSED,) if draft else ())
+    private = fact.kind in ("private", "withdrawn")
+    told = fact.audience is Audience.CUSTOMER and not private
+    return told and fact.state in settled and not any(flag.open for flag in fact.flags)
+
+
+@cache
+def usual() -> set[str]:
+    """Figures in the fixed texts of the report."""
+    texts = [term["meaning"] for term in rules("glossary")["term"]]
+    texts += [caution["text"] for caution in rules("cautions")["caution"]]
+    return set(FIGURE.findall(" ".join(texts)))
+
+
+def figures_of(fact: AnyFact) -> set[str]:
+    if isinstance(fact, Reading):
+        return set(FIGURE.findall(reading_figure(fact)))
+    if isinstance(fact, Spec):
+        return set(FIGURE.findall(spec_figure(fact)))
+    return set(FIGURE.findall(labour_time(fact))) if isinstance(fact, Labour) else set()
+
+
+def squeezed(text: str) -> str:
+    """A long word may be broken over lines, and the case of a sentence's start may change."""
+    return re.sub(r"\s+", "", text).lower()
+
+
+def check(made: Made, text: str, draft: bool) -> None:
+    out = [fact for fact in made.job.facts if leaves(fact, draft)]
+    letters, shown = squeezed(text), set(FIGURE.findall(text))
+    for fact in out:
+        if isinstance(fact, (Reading, Labour)):
+            assert figures_of(fact) <= shown, fact
+        if not isinstance(fact, (Spec, Labour)):
+            assert made.words[fact.id] in letters, fact
+    for fact in (fact for fact in made.job.facts if fact not in out):
+        assert made.words[fact.id] not in letters, fact
+    allowed = usual().union(*(figures_of(fact) for fact in out))
+    measured = {one for one in shown if "." in one or len(one) > 3} - furniture(made.job)
+    assert measured <= allowed
+
+
+def furniture(job: Job) -> set[str]:
+    """Figures of the letterhead and of the job's number and day."""
+    return {"01632", "2026", "0007", *FIGURE.findall(job.id)}
+
+
+def pdf_text(data: bytes) -> str:
+    pages = [one.extract_text() for one in PdfReader(BytesIO(data)).pages]
+    return "\n".join(pages).replace("\N{NO-BREAK SPACE}", " ")
+
+
+@many
+@given(jobs(settled=True))
+def test_a_settled_job_prints_what_may_leave_and_nothing_else(made):
+    told = story(made.job, SHOP, draft=False)
+    data = pdf(told, photo_bytes)
+    check(made, pdf_text(data), draft=False)
+    check(made, parsed(html(told, photo_bytes)).all("body")[0].text(), draft=False)
+    assert page.validate_pdf_bytes(data, profile="ua1").is_compliant
+
+
+@many
+@given(jobs(settled=False))
+def test_a_draft_prints_what_is_not_in_doubt_and_nothing_else(made):
+    told = story(made.job, SHOP, draft=True)
+    data = pdf(told, photo_bytes)
+    check(made, pdf_text(data), draft=True)
+    check(made, parsed(html(told, photo_bytes)).all("body")[0].text(), draft=True)
+    assert page.validate_pdf_bytes(data, profile="ua1").is_compliant
+
+
+@many
+@given(jobs(settled=False))
+def test_a_job_is_issued_only_when_nothing_waits(made):
+    facts = [fact for fact in made.job.facts if fact.kind not in ("private", "withdrawn")]
+    told = [f for f in facts if f.audience is Audience.CUSTOMER and f.state is not State.REJECTED]
+    if all(leaves(fact, draft=False) for fact in told):
+        assert story(made.job, SHOP, draft=False)
+        return
+    with pytest.raises(OpenFlagsError):
+        story(made.job, SHOP, draft=False)
+
+
+def test_a_wrong_figure_would_be_noticed():
+    from any_jobs import own_word
+    from report_jobs import Bench
+
+    bench = Bench()
+    bench.reading(own_word(0), "12.5", "V")
+    made = Made(bench.job(), {"f1": own_word(0)})
+    check(made, f"{own_word(0)} 12.5 V", draft=False)
+    for wrong in (f"{own_word(0)} 12.5 V 12.6 V", own_word(0), "12.5 V"):
+        with pytest.raises(AssertionError):
+            check(made, wrong, draft=False)

@@ -127,6 +127,15 @@ def show(
         print_job(loaded)
 
 
+@app.command()
+def explain(job: JobId, fact: FactId) -> None:
+    """Show how a fact came about: words, rule, flags, review."""
+    from jobnotes.listing import print_explanation
+    from jobnotes.report.explain import explain as explained
+
+    print_explanation(explained(_desk().load(job), fact))
+
+
 @app.command("list")
 def list_jobs() -> None:
     """List the jobs, newest first."""

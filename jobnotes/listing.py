@@ -2,6 +2,8 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from textwrap import fill
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
@@ -9,6 +11,9 @@ from rich.table import Table
 
 from jobnotes.record import AnyFact, Evidence, Fact, Flag, Job
 from jobnotes.store.store import Summary
+
+if TYPE_CHECKING:
+    from jobnotes.report.explain import Explanation, Place
 
 _CARRIED = frozenset(Fact.model_fields) | {"kind"}
 
@@ -76,6 +81,42 @@ def _print_fact(fact: AnyFact) -> None:
     heard = " ... ".join(place.text for place in fact.evidence)
     print(f'    {_when(fact.evidence)} "{heard}"  ({fact.rule})')
     _print_flags(fact.flags)
+
+
+def print_explanation(told: "Explanation") -> None:
+    """Print how a fact came about; its own words stand between square brackets."""
+    fact = told.fact
+    print(f"{fact.id}  {fact.kind}, {fact.state}: {described(fact)}")
+    for place in told.places:
+        span = f"{clock(place.start_s)} to {clock(place.end_s)}"
+        print(f"\n{place.name or place.recording}, {span}, words {_span(place)}:")
+        _print_wrapped(f"{place.before} [{place.own}] {place.after}".strip())
+    _print_rule(told)
+    for flag in fact.flags:
+        print(f"\nFlag {flag.code} ({'open' if flag.open else 'settled'}): {flag.why}")
+        for option in flag.options:
+            print(f"    it may be: {option}")
+    for event in told.events:
+        print(f"\n{event.at:%Y-%m-%d %H:%M}  {event.who}: {event.what}")
+        for name in (name for name in event.after if name not in ("flags", "state")):
+            print(f"    {name}: {event.before.get(name, '')} -> {event.after[name]}")
+
+
+def _print_rule(told: "Explanation") -> None:
+    print(f"\nRule {told.rule.id}:")
+    _print_wrapped(told.rule.meaning)
+    if told.heard:
+        _print_wrapped(f"Heard here: {', '.join(told.heard)}.")
+    if told.rule.phrases:
+        _print_wrapped(f"It knows: {', '.join(told.rule.phrases)}.")
+
+
+def _print_wrapped(text: str) -> None:
+    print(fill(text, width=96, initial_indent="    ", subsequent_indent="    "))
+
+
+def _span(place: "Place") -> str:
+    return f"{place.recording}:{place.first}-{place.last}"
 
 
 def _print_flags(flags: Sequence[Flag]) -> None:

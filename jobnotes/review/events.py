@@ -20,7 +20,7 @@ def confirm(job: Job, fact_id: str, who: str, at: datetime, settle: bool = False
 
     A fact that was corrected before stays marked as corrected.
     """
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     state = State.CORRECTED if fact.state is State.CORRECTED else State.CONFIRMED
     flags = _settled(fact.flags) if settle else fact.flags
     return changed(job, fact, fact.having(state=state, flags=flags), Step(who, at, "confirm"))
@@ -51,7 +51,7 @@ def correct(job: Job, fact_id: str, who: str, at: datetime, changes: Mapping[str
     none. How a figure is printed follows from it unless `as_said` is given too. Open flags are
     settled if a figure or number was changed, or the fact has none.
     """
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     new = corrected(fact, changes)
     flags = _settled(fact.flags) if settles(fact, changes) else fact.flags
     new = new.having(state=State.CORRECTED, flags=flags)
@@ -60,14 +60,14 @@ def correct(job: Job, fact_id: str, who: str, at: datetime, changes: Mapping[str
 
 def reject(job: Job, fact_id: str, who: str, at: datetime) -> Job:
     """Say that a fact is not so; the record keeps it, and its flags need nobody any more."""
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     new = fact.having(state=State.REJECTED, flags=_settled(fact.flags))
     return changed(job, fact, new, Step(who, at, "reject"))
 
 
 def office_only(job: Job, fact_id: str, who: str, at: datetime) -> Job:
     """Keep a fact from the customer, whatever its state."""
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     new = fact.having(audience=Audience.OFFICE)
     return changed(job, fact, new, Step(who, at, "office only"))
 
@@ -134,7 +134,8 @@ def _settled(flags: tuple[Flag, ...], code: str = "") -> tuple[Flag, ...]:
     )
 
 
-def _fact(job: Job, fact_id: str) -> AnyFact:
+def fact_of(job: Job, fact_id: str) -> AnyFact:
+    """Return the fact of that id; raises ReviewError if there is none."""
     for fact in job.facts:
         if fact.id == fact_id:
             return fact

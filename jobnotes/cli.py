@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from jobnotes.errors import IncompleteJobError, JobnotesError, OutputError, StoreError
+from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError
 
 if TYPE_CHECKING:
     from jobnotes.desk import Desk
@@ -119,10 +119,11 @@ def show(
 ) -> None:
     """Show a job: steps, facts, words, flags, open questions."""
     from jobnotes.listing import print_job
+    from jobnotes.report.job_file import dump
 
     loaded = _desk().load(job)
     if as_json:
-        print(loaded.model_dump_json(indent=1))
+        print(dump(loaded))
     else:
         print_job(loaded)
 
@@ -217,16 +218,34 @@ def report(
 ) -> None:
     """Write the repair story as a PDF, if nothing is in doubt."""
     from jobnotes.report.content import story
+    from jobnotes.report.output import write
     from jobnotes.report.pdf import pdf
 
     desk = _desk()
     told = story(desk.load(job), desk.shop(), draft)
     printed = pdf(told, desk.photo_bytes, desk.settings.page_size)
-    try:
-        out.write_bytes(printed)
-    except OSError as error:
-        raise OutputError(f"{out} cannot be written: {error.strerror}.") from error
+    write(out, printed)
+    if not draft:
+        desk.issued(job, out.name, printed)
     print(out)
+
+
+@app.command()
+def export(
+    job: JobId,
+    out: Annotated[Path, typer.Option(help="File ending in .json, .csv or .zip.")],
+) -> None:
+    """Write a job for other programs, or whole for another shop."""
+    _desk().export(job, out)
+    print(out)
+
+
+@app.command()
+def receive(
+    bundle: Annotated[Path, typer.Argument(help="A .zip that `jobnotes export` wrote.")],
+) -> None:
+    """Take in a job from another installation; print its number."""
+    print(_desk().receive(bundle).id)
 
 
 @app.command()

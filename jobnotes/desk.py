@@ -6,11 +6,16 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from jobnotes import pipeline
+from jobnotes.bundle.pack import pack
+from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
-from jobnotes.errors import InputError, SettingsError
+from jobnotes.errors import InputError, OutputError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.picture import for_print
-from jobnotes.record import Job, Machine, Photo, Recording
+from jobnotes.record import Issued, Job, Machine, Photo, Recording
+from jobnotes.report.billing import billing_csv
+from jobnotes.report.job_file import dump
+from jobnotes.report.output import write
 from jobnotes.report.story import Shop
 from jobnotes.settings import Settings, load
 from jobnotes.store.media import Media
@@ -19,6 +24,7 @@ from jobnotes.store.verify import verify
 
 Progress = Callable[[float], None]
 
+ENDINGS = "End its name in .json (whole record), .csv (billing) or .zip (bundle)."
 PRINT_PX = 1400  # the longer side of a printed photo: 300 dots an inch at 118 mm
 
 
@@ -100,6 +106,28 @@ class Desk:
     def photo_bytes(self, photo: Photo) -> bytes:
         """Return a photo as it is printed: upright, marked, without any of the camera's data."""
         return for_print(self.media.path(photo.sha256), PRINT_PX, photo.marks)
+
+    def issued(self, job_id: str, name: str, report: bytes) -> Job:
+        """Keep a copy of a report that went out under a file's name, and note it on the job."""
+        sha256 = self.media.keep_pieces([report], name)
+        noted = Issued(at=datetime.now(UTC), name=name, sha256=sha256)
+        return self.change(job_id, lambda job: job.having(reports=(*job.reports, noted)))
+
+    def export(self, job_id: str, out: Path) -> None:
+        """Write a job to a file whose ending says in which form; raises OutputError for others."""
+        job, ending = self.load(job_id), out.suffix.lower()
+        if ending == ".json":
+            write(out, dump(job).encode())
+        elif ending == ".csv":
+            write(out, billing_csv(job).encode())
+        elif ending == ".zip":
+            pack(job, self.media, out)
+        else:
+            raise OutputError(f"'{out.name}' has no ending that says in which form.", ENDINGS)
+
+    def receive(self, bundle: Path) -> Job:
+        """Take in the job of a bundle, whole or not at all; raises as `unpack.receive` does."""
+        return receive(bundle, self.store, self.media)
 
     def problems(self) -> tuple[str, ...]:
         """Return what is wrong with the store and the originals, a sentence each."""

@@ -10,6 +10,7 @@ from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
 from jobnotes.record import AnyFact, Evidence, Fact, Flag, Job
+from jobnotes.report.spans import clock
 from jobnotes.store.store import Summary
 
 if TYPE_CHECKING:
@@ -137,8 +138,3 @@ def described(fact: AnyFact) -> str:
 
 def _when(evidence: Sequence[Evidence]) -> str:
     return clock(evidence[0].start_s) if evidence else ""
-
-
-def clock(seconds: float) -> str:
-    """Return seconds as minutes and seconds, 75.2 as 1:15."""
-    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"

@@ -47,7 +47,8 @@ def _sought(job: Job) -> str:
     )
     machine = job.machine
     named = (machine.description, machine.make, machine.model, machine.serial)
-    return folded("\n".join([job.id, job.customer, *named, *dict.fromkeys(numbers)]))
+    known_by = (job.id, job.customer, *named, *dict.fromkeys(numbers), job.bundle)
+    return folded("\n".join(known_by))
 
 
 def _packed(table: Table, item: BaseModel, apart: set[str] | None = None) -> Row:

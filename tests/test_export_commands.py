@@ -1,0 +1,65 @@
+"""The commands that write a job for others and take one in, as a clerk gives them."""
+
+import csv
+import json
+from pathlib import Path
+
+import pytest
+from test_command_line import jobnotes, new_job, text
+
+from jobnotes.errors import BundleError, KnownJobError, OutputError
+
+
+@pytest.fixture
+def shop(tmp_path: Path) -> Path:
+    folder = tmp_path / "shop"
+    folder.mkdir()
+    return folder
+
+
+def settled(shop) -> str:
+    job = new_job(shop)
+    jobnotes(shop, "add", job, text(shop))
+    jobnotes(shop, "run", job)
+    jobnotes(shop, "confirm", job, "--unflagged", "--who", "Ada")
+    return job
+
+
+def test_a_job_goes_from_shop_to_shop_with_its_issued_report(shop, tmp_path):
+    job, bundle, other = settled(shop), shop / "job.zip", tmp_path / "other"
+    jobnotes(shop, "report", job, "--out", shop / "story.pdf")
+    assert jobnotes(shop, "export", job, "--out", bundle).returncode == 0
+    assert jobnotes(other, "receive", bundle).stdout.strip() == job
+    record = json.loads(jobnotes(other, "show", job, "--json").stdout)
+    (report,) = record["reports"]
+    assert report["name"] == "story.pdf"
+    kept = other / "originals" / report["sha256"][:2] / report["sha256"]
+    assert kept.read_bytes() == (shop / "story.pdf").read_bytes()
+    assert jobnotes(other, "receive", bundle).returncode == KnownJobError.exit_code
+
+
+def test_a_draft_is_not_noted_as_issued(shop):
+    job = settled(shop)
+    jobnotes(shop, "report", job, "--draft", "--out", shop / "story.pdf")
+    assert json.loads(jobnotes(shop, "show", job, "--json").stdout)["reports"] == []
+
+
+def test_the_ending_says_in_which_form_a_job_is_written(shop):
+    job = settled(shop)
+    for name in ("a.json", "a.csv"):
+        assert jobnotes(shop, "export", job, "--out", shop / name).returncode == 0
+    assert json.loads((shop / "a.json").read_text("utf-8"))["id"] == job
+    with (shop / "a.csv").open(encoding="utf-8", newline="") as table:
+        assert [line["line"] for line in csv.DictReader(table)] == ["part", "labour"]
+
+
+def test_another_ending_names_those_that_are_known(shop):
+    told = jobnotes(shop, "export", new_job(shop), "--out", shop / "job.doc")
+    assert told.returncode == OutputError.exit_code
+    assert ".zip" in told.stderr
+
+
+def test_a_file_that_is_no_bundle_is_refused_in_plain_words(shop):
+    told = jobnotes(shop, "receive", text(shop))
+    assert told.returncode == BundleError.exit_code
+    assert told.stderr.startswith("jobnotes: said.txt is no bundle")

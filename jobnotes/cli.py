@@ -230,6 +230,15 @@ def report(
     print(out)
 
 
+@app.command("record")
+def job_record(
+    job: JobId, out: Annotated[Path, typer.Option(help="File ending in .pdf or .html.")]
+) -> None:
+    """Write all of a job for office, warranty, next technician."""
+    _desk().record(job, out)
+    print(out)
+
+
 @app.command()
 def export(
     job: JobId,

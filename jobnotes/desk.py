@@ -16,6 +16,7 @@ from jobnotes.record import Issued, Job, Machine, Photo, Recording
 from jobnotes.report.billing import billing_csv
 from jobnotes.report.job_file import dump
 from jobnotes.report.output import write
+from jobnotes.report.record_content import record
 from jobnotes.report.story import Shop
 from jobnotes.settings import Settings, load
 from jobnotes.store.media import Media
@@ -25,6 +26,7 @@ from jobnotes.store.verify import verify
 Progress = Callable[[float], None]
 
 ENDINGS = "End its name in .json (whole record), .csv (billing) or .zip (bundle)."
+RECORD_FORMS = "End its name in .pdf or .html."
 PRINT_PX = 1400  # the longer side of a printed photo: 300 dots an inch at 118 mm
 
 
@@ -106,6 +108,20 @@ class Desk:
     def photo_bytes(self, photo: Photo) -> bytes:
         """Return a photo as it is printed: upright, marked, without any of the camera's data."""
         return for_print(self.media.path(photo.sha256), PRINT_PX, photo.marks)
+
+    def record(self, job_id: str, out: Path) -> None:
+        """Write the job record as PDF or HTML, by the file's ending; raises OutputError."""
+        told, ending = record(self.load(job_id), self.shop()), out.suffix.lower()
+        if ending == ".pdf":
+            from jobnotes.report.record_pdf import record_pdf
+
+            write(out, record_pdf(told, self.photo_bytes, self.settings.page_size))
+        elif ending in (".html", ".htm"):
+            from jobnotes.report.record_html import record_html
+
+            write(out, record_html(told, self.photo_bytes).encode())
+        else:
+            raise OutputError(f"'{out.name}' has no ending that says in which form.", RECORD_FORMS)
 
     def issued(self, job_id: str, name: str, report: bytes) -> Job:
         """Keep a copy of a report that went out under a file's name, and note it on the job."""

@@ -1,6 +1,5 @@
 """What the job record holds, apart from its form."""
 
-from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
 
@@ -246,7 +245,3 @@ def test_no_fact_is_needed_for_a_chapter_to_be_left_out():
     made.fact(Complaint, text="it jams")
     keys = [one.key for one in record(made.job(), SHOP).chapters]
     assert keys == ["complaint", "sources"]
-
-
-def test_the_same_job_gives_the_same_record():
-    assert record(repair().job(), SHOP) == replace(record(repair().job(), SHOP))

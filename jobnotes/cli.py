@@ -40,6 +40,11 @@ def _desk() -> "Desk":
     return open_desk()
 
 
+def _fields(given: list[str]) -> dict[str, str]:
+    """Return NAME=VALUE arguments by name."""
+    return dict(one.partition("=")[::2] for one in given)
+
+
 @app.callback()
 def about() -> None:
     """Turn what a technician says at the bench into a job record and a repair story."""
@@ -158,9 +163,9 @@ def confirm(
 
     desk, now = _desk(), datetime.now(UTC)
     if unflagged:
-        desk.change(job, partial(events.confirm_unflagged, who=who, at=now))
+        desk.review(job, partial(events.confirm_unflagged, who=who, at=now))
     if fact:
-        desk.change(
+        desk.review(
             job, partial(events.confirm_each, fact_ids=fact, who=who, at=now, settle=settle)
         )
 
@@ -173,11 +178,33 @@ def correct(
     who: Who,
 ) -> None:
     """Put what is right beside what was heard."""
+    from jobnotes.checks.typed import understood
+    from jobnotes.listing import print_fact
     from jobnotes.review import events
 
-    fields = dict(one.partition("=")[::2] for one in change)
+    fields = understood(_fields(change))
     step = partial(events.correct, fact_id=fact, who=who, at=datetime.now(UTC), changes=fields)
-    _desk().change(job, step)
+    print_fact(events.fact_of(_desk().review(job, step), fact))
+
+
+@app.command()
+def enter(
+    job: JobId,
+    kind: Annotated[str, typer.Argument(help="Kind of fact, such as reading or part.")],
+    field: Annotated[list[str], typer.Argument(help="What it says, as NAME=VALUE.")],
+    words: Annotated[str, typer.Option(help="Words it was said in, or r1:12-18.")],
+    who: Who,
+) -> None:
+    """Add a fact that was said and not found."""
+    from jobnotes.checks.typed import understood
+    from jobnotes.listing import print_fact
+    from jobnotes.review import entering, events
+
+    desk = _desk()
+    span, fields = entering.span_of(desk.load(job), words), understood(_fields(field))
+    step = partial(entering.enter, kind=kind, fields=fields, span=span)
+    done = desk.review(job, partial(step, who=who, at=datetime.now(UTC)))
+    print_fact(events.fact_of(done, done.events[-1].subject))
 
 
 @app.command()
@@ -185,7 +212,7 @@ def reject(job: JobId, fact: FactId, who: Who) -> None:
     """Say that a fact is not so; the record keeps it."""
     from jobnotes.review import events
 
-    _desk().change(job, partial(events.reject, fact_id=fact, who=who, at=datetime.now(UTC)))
+    _desk().review(job, partial(events.reject, fact_id=fact, who=who, at=datetime.now(UTC)))
 
 
 @app.command()
@@ -199,7 +226,7 @@ def settle(
     from jobnotes.review import events
 
     step = partial(events.settle_flag, subject_id=subject, code=code)
-    _desk().change(job, partial(step, who=who, at=datetime.now(UTC)))
+    _desk().review(job, partial(step, who=who, at=datetime.now(UTC)))
 
 
 @app.command()
@@ -207,7 +234,7 @@ def undo(job: JobId, who: Who) -> None:
     """Take back the last step of review."""
     from jobnotes.review import events
 
-    _desk().change(job, partial(events.undo, who=who, at=datetime.now(UTC)))
+    _desk().review(job, partial(events.undo, who=who, at=datetime.now(UTC)))
 
 
 @app.command()

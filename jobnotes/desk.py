@@ -9,6 +9,7 @@ from jobnotes import pipeline
 from jobnotes.bundle.pack import pack
 from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
+from jobnotes.checks.stage import check
 from jobnotes.errors import InputError, OutputError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.picture import for_print
@@ -61,6 +62,13 @@ class Desk:
         """Load a job, take one step and save it; raises StaleJobError if another came first."""
         job, revision = self.store.load(job_id)
         return self.store.save(step(job), revision).job
+
+    def review(self, job_id: str, step: Callable[[Job], Job]) -> Job:
+        """Take a step of review and check the job anew, so that a slip of the keyboard is flagged.
+
+        Raises as `change` does, and what the step raises.
+        """
+        return self.change(job_id, lambda job: check(step(job), self.spec_book()))
 
     def add(
         self, job_id: str, paths: Sequence[Path], progress: Progress | None = None

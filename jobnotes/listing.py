@@ -67,7 +67,7 @@ def print_job(job: Job) -> None:
         print(f"  {recording.id}  {recording.name}: {clock(recording.duration_s)} long")
         _print_flags(recording.flags)
     for fact in sorted(job.facts, key=lambda fact: not fact.open_flags):
-        _print_fact(fact)
+        print_fact(fact)
     for photo in job.photos:
         print(f"\n{photo.id}  photo  {photo.name}: {photo.caption or 'no caption'}")
         _print_flags(photo.flags)
@@ -76,7 +76,7 @@ def print_job(job: Job) -> None:
         print(f"Still to ask: {question.ask}")
 
 
-def _print_fact(fact: AnyFact) -> None:
+def print_fact(fact: AnyFact) -> None:
     """Print a fact in three lines or more: what it says, the words it came from, its flags."""
     print(f"\n{fact.id}  {fact.kind}, {fact.state}: {described(fact)}")
     heard = " ... ".join(place.text for place in fact.evidence)
@@ -99,7 +99,7 @@ def print_explanation(told: "Explanation") -> None:
             print(f"    it may be: {option}")
     for event in told.events:
         print(f"\n{event.at:%Y-%m-%d %H:%M}  {event.who}: {event.what}")
-        for name in (name for name in event.after if name not in ("flags", "state")):
+        for name in (name for name in event.after if name not in _CARRIED):
             print(f"    {name}: {event.before.get(name, '')} -> {event.after[name]}")
 
 

@@ -40,7 +40,7 @@ from jobnotes.report.limits import verdicts
 from jobnotes.report.parts import FATES
 from jobnotes.report.spans import clock, place
 from jobnotes.report.story import Picture, Sentence, Shop
-from jobnotes.review.history import standing
+from jobnotes.review.history import ENTER, standing
 
 MENTIONED = "Only mentioned"
 
@@ -175,7 +175,8 @@ def reviewed(job: Job, subject: str, state: str) -> str:
     if not steps:
         return rules("record")["words"]["unreviewed"] if state == State.PROPOSED else state
     last = steps[-1]
-    return f"{state}, {clean(last.who)}, {last.at:%Y-%m-%d %H:%M} UTC"
+    told = rules("record")["words"]["entered"] if last.what == ENTER else state
+    return f"{told}, {clean(last.who)}, {last.at:%Y-%m-%d %H:%M} UTC"
 
 
 def _doubt(flag: Flag) -> str:

@@ -8,9 +8,18 @@ from datetime import datetime
 from typing import Any
 
 from jobnotes.errors import ReviewError
-from jobnotes.record import AnyFact, Audience, Event, Flag, Job, Mark, Photo, State
+from jobnotes.record import AnyFact, Audience, Event, Fact, Flag, Job, Mark, Photo, State
 from jobnotes.review.corrections import corrected, settles
-from jobnotes.review.history import UNDO, Step, as_json, changed, standing, subject_of
+from jobnotes.review.history import (
+    ENTER,
+    UNDO,
+    Step,
+    as_json,
+    changed,
+    removed,
+    standing,
+    subject_of,
+)
 
 _UNFLAGGED = "confirm unflagged"
 
@@ -119,6 +128,8 @@ def undo(job: Job, who: str, at: datetime) -> Job:
 
 def _taken_back(job: Job, event: Event, step: Step) -> Job:
     subject = subject_of(job, event.subject)
+    if event.what == ENTER and isinstance(subject, Fact):
+        return removed(job, subject, step)
     old = type(subject).model_validate({**as_json(subject), **event.before})
     return changed(job, subject, old, step)
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError
+from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError, UnknownJobError
 
 if TYPE_CHECKING:
     from jobnotes.desk import Desk
@@ -148,6 +148,18 @@ def list_jobs() -> None:
     from jobnotes.listing import print_jobs
 
     print_jobs(_desk().jobs())
+
+
+@app.command()
+def history(serial: Annotated[str, typer.Argument(help="Serial number of a machine.")]) -> None:
+    """Show all jobs of a machine and its readings over time."""
+    from jobnotes.listing import print_history
+    from jobnotes.report.machine import series, visits
+
+    jobs = _desk().of_machine(serial)
+    if not jobs:
+        raise UnknownJobError(f"There is no job for a machine of serial number '{serial}'.")
+    print_history(visits(jobs), series(jobs))
 
 
 @app.command()

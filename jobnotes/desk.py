@@ -119,7 +119,8 @@ class Desk:
 
     def record(self, job_id: str, out: Path) -> None:
         """Write the job record as PDF or HTML, by the file's ending; raises OutputError."""
-        told, ending = record(self.load(job_id), self.shop()), out.suffix.lower()
+        job, ending = self.load(job_id), out.suffix.lower()
+        told = record(job, self.shop(), self.earlier(job))
         if ending == ".pdf":
             from jobnotes.report.record_pdf import record_pdf
 
@@ -130,6 +131,18 @@ class Desk:
             write(out, record_html(told, self.photo_bytes).encode())
         else:
             raise OutputError(f"'{out.name}' has no ending that says in which form.", RECORD_FORMS)
+
+    def of_machine(self, serial: str) -> tuple[Job, ...]:
+        """Return every job of the machine of that serial number, whatever its case and marks."""
+        wanted, found = _plain(serial), list[Job]()
+        while wanted and (page := self.store.list(wanted, skip=len(found))):
+            found += [self.load(summary.id) for summary in page]
+        return tuple(job for job in found if _plain(job.machine.serial) == wanted)
+
+    def earlier(self, job: Job) -> tuple[Job, ...]:
+        """Return the jobs of a job's machine that were started before it."""
+        others = self.of_machine(job.machine.serial)
+        return tuple(other for other in others if other.created_at < job.created_at)
 
     def issued(self, job_id: str, name: str, report: bytes) -> Job:
         """Keep a copy of a report that went out under a file's name, and note it on the job."""
@@ -172,3 +185,8 @@ def open_desk(settings: Settings | None = None) -> Desk:
             "Name another with JOBNOTES_HOME.",
         ) from error
     return Desk(settings, Store(settings.store_url), Media(settings.media_folder))
+
+
+def _plain(serial: str) -> str:
+    """Return a serial number as it is compared: letters and figures only, without case."""
+    return "".join(letter for letter in serial.casefold() if letter.isalnum())

@@ -15,6 +15,7 @@ from jobnotes.store.store import Summary
 
 if TYPE_CHECKING:
     from jobnotes.report.explain import Explanation, Place
+    from jobnotes.report.machine import Series, Visit
 
 _CARRIED = frozenset(Fact.model_fields) | {"kind"}
 
@@ -47,6 +48,18 @@ def print_jobs(jobs: Sequence[Summary]) -> None:
     for job in jobs:
         table.add_row(job.id, f"{job.created_at:%Y-%m-%d %H:%M}", job.machine, job.customer)
     Console().print(table)
+
+
+def print_history(visits: Sequence["Visit"], series: Sequence["Series"]) -> None:
+    """Print a machine's jobs, oldest first, then each reading that was taken on several."""
+    table = Table("Date", "Job", "Complaint", "Cause", box=None, header_style="bold")
+    for visit in visits:
+        table.add_row(f"{visit.day}", visit.job, visit.complaint, visit.cause)
+    Console().print(table)
+    for one in series:
+        print(f"\n{one.name}")
+        for taken in one.taken:
+            print(f"  {taken.day}  {taken.job}  {taken.words}")
 
 
 def print_outcome(job: Job) -> None:

@@ -7,7 +7,13 @@ from pathlib import Path
 import pytest
 from test_command_line import jobnotes, new_job, text
 
-from jobnotes.errors import BundleError, KnownJobError, OutputError
+from jobnotes.errors import (
+    BundleError,
+    KnownJobError,
+    OpenFlagsError,
+    OutputError,
+    UnknownJobError,
+)
 
 
 @pytest.fixture
@@ -57,6 +63,39 @@ def test_another_ending_names_those_that_are_known(shop):
     told = jobnotes(shop, "export", new_job(shop), "--out", shop / "job.doc")
     assert told.returncode == OutputError.exit_code
     assert ".zip" in told.stderr
+
+
+def test_a_missed_fact_is_entered_explained_and_stays_when_the_job_runs_again(shop):
+    job = settled(shop)
+    given = ("reading", "what=float height", "value=30", "unit=thou", "--words", "it will not idle")
+    assert "e1  reading" in jobnotes(shop, "enter", job, *given, "--who", "Ada").stdout
+    jobnotes(shop, "run", job)
+    told = jobnotes(shop, "explain", job, "e1").stdout
+    assert "complaint is [it will not idle]" in told
+    assert "office.entered" in told
+    assert "Ada: enter" in told
+
+
+def test_a_typed_slip_is_shown_when_it_is_typed(shop):
+    job = settled(shop)
+    record = json.loads(jobnotes(shop, "show", job, "--json").stdout)
+    (volts,) = [fact for fact in record["facts"] if fact.get("unit") == "V"]
+    told = jobnotes(shop, "correct", job, volts["id"], "value=1240", "unit=volts", "--who", "Ada")
+    assert "! unlikely" in told.stdout
+    told = jobnotes(shop, "report", job, "--out", shop / "story.pdf")
+    assert told.returncode == OpenFlagsError.exit_code
+
+
+def test_the_record_and_the_history_of_a_machine_are_written(shop):
+    job = jobnotes(shop, "new", "--machine", "tiller", "--serial", "TX-1").stdout.strip()
+    for name in ("a.pdf", "a.html"):
+        assert jobnotes(shop, "record", job, "--out", shop / name).returncode == 0
+    assert (shop / "a.pdf").read_bytes().startswith(b"%PDF")
+    assert "</html>" in (shop / "a.html").read_text("utf-8")
+    assert job in jobnotes(shop, "history", "tx1").stdout
+    assert jobnotes(shop, "history", "tx2").returncode == UnknownJobError.exit_code
+    told = jobnotes(shop, "record", job, "--out", shop / "a.doc")
+    assert told.returncode == OutputError.exit_code
 
 
 def test_a_file_that_is_no_bundle_is_refused_in_plain_words(shop):

@@ -37,11 +37,13 @@ from jobnotes.report import sentences
 from jobnotes.report.english import capital, clean, joined, rules, sentence
 from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.limits import verdicts
+from jobnotes.report.machine import Series, series
 from jobnotes.report.parts import FATES
 from jobnotes.report.spans import clock, place
 from jobnotes.report.story import Picture, Sentence, Shop
 from jobnotes.review.history import ENTER, standing
 
+UNTRACED = ("open", "photos", "history", "sources")
 MENTIONED = "Only mentioned"
 
 
@@ -67,6 +69,7 @@ class Chapter:
     heads: tuple[str, ...]
     rows: tuple[Row, ...]
     pictures: tuple[Picture, ...] = ()
+    plots: tuple[Series, ...] = ()
     traced: bool = True
 
 
@@ -87,13 +90,18 @@ class _Source:
     job: Job
     facts: tuple[AnyFact, ...]
     verdicts: Mapping[str, Verdict]
+    history: tuple[Series, ...]
 
 
-def record(job: Job, shop: Shop) -> Record:
-    """Return the record of a job, whatever its state; rejected facts are only counted."""
+def record(job: Job, shop: Shop, earlier: Sequence[Job] = ()) -> Record:
+    """Return the record of a job, whatever its state; rejected facts are only counted.
+
+    `earlier` are other jobs of the same machine, whose readings are set beside those of this one.
+    """
     kept = [fact for fact in job.facts if fact.state is not State.REJECTED]
     facts = tuple(sorted(kept, key=lambda fact: place(job, fact.evidence)))
-    source = _Source(job, facts, verdicts(job, facts))
+    history = series((*earlier, job)) if earlier else ()
+    source = _Source(job, facts, verdicts(job, facts), history)
     return Record(
         shop=shop,
         job=job.id,
@@ -141,7 +149,8 @@ def _chapter(source: _Source, key: str) -> Chapter:
         heads=tuple(form["heads"]),
         rows=tuple(CHAPTERS[key](source)),
         pictures=_pictures(source.job) if key == "photos" else (),
-        traced=key not in ("open", "photos", "sources"),
+        plots=tuple(s for s in source.history if s.words) if key == "history" else (),
+        traced=key not in UNTRACED,
     )
 
 
@@ -316,6 +325,12 @@ def _withdrawn(source: _Source) -> Iterator[Row]:
         yield _row(source, fact, capital(clean(fact.of)), clean(fact.text))
 
 
+def _history(source: _Source) -> Iterator[Row]:
+    for one in source.history:
+        for taken in one.taken:
+            yield Row((one.name, taken.job, f"{taken.day}", taken.words))
+
+
 def _sources(source: _Source) -> Iterator[Row]:
     for recording in source.job.recordings:
         at = recording.started_at
@@ -372,6 +387,7 @@ CHAPTERS: dict[str, Callable[[_Source], Iterator[Row]]] = {
     "private": _texts(Private),
     "withdrawn": _withdrawn,
     "photos": _nothing,
+    "history": _history,
     "sources": _sources,
 }
 """What tells each chapter, in printed order."""

@@ -6,6 +6,7 @@ from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, Template
 
+from jobnotes.report import plot
 from jobnotes.report.english import rules
 from jobnotes.report.photos import PhotoBytes
 from jobnotes.report.record_content import Record, marks
@@ -20,8 +21,13 @@ def record_html(record: Record, photo_bytes: PhotoBytes) -> str:
         for chapter in record.chapters
         for picture in chapter.pictures
     }
-    form = rules("record")
-    return _template().render(record=record, words=form["words"], pictures=pictures, marks=marks)
+    return _template().render(
+        record=record,
+        words=rules("record")["words"],
+        pictures=pictures,
+        marks=marks,
+        plot=plot,
+    )
 
 
 @cache

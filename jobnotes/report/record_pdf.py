@@ -20,8 +20,10 @@ from jobnotes.report import fonts, styles
 from jobnotes.report.english import rules
 from jobnotes.report.fonts import BOLD, SANS, markup
 from jobnotes.report.heads import PLAIN, text
+from jobnotes.report.machine import Series
 from jobnotes.report.pdf import PageSize
 from jobnotes.report.photos import PhotoBytes, photo_rows
+from jobnotes.report.plot import WIDE, drawing
 from jobnotes.report.record_content import Chapter, Record, Row, marks
 
 SIDE = 48.0  # points left and right: a table needs more width than the story's prose
@@ -83,6 +85,7 @@ def _flow(record: Record, photo_bytes: PhotoBytes, width: float) -> Iterator[Flo
             yield text(chapter.lead, styles.NOTE)
         if chapter.rows:
             yield _table(chapter, width)
+        yield from (_plot(series, width) for series in chapter.plots)
         yield from photo_rows(chapter.pictures, width, photo_bytes)
 
 
@@ -138,6 +141,15 @@ def _table(chapter: Chapter, width: float) -> Table:
             ("LINEBELOW", (0, 1), (-1, -1), 0.4, styles.FAINT),
         ]
     )
+    return table
+
+
+def _plot(series: Series, width: float) -> Table:
+    """Return a drawing with its words beside it."""
+    words = text(series.words, styles.CELL)
+    table = Table([[drawing(series), words]], colWidths=[WIDE + PAD, width - WIDE - PAD])
+    table.hAlign = "LEFT"
+    table.setStyle([*PLAIN, ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("NOSPLIT", (0, 0), (-1, -1))])
     return table
 
 

@@ -46,7 +46,13 @@ def _sought(job: Job) -> str:
         for number in (fact.number, fact.supersedes)
     )
     machine = job.machine
-    named = (machine.description, machine.make, machine.model, machine.serial)
+    named = (
+        machine.description,
+        machine.make,
+        machine.model,
+        machine.serial,
+        "".join(machine.serial.split()),
+    )
     known_by = (job.id, job.customer, *named, *dict.fromkeys(numbers), job.bundle)
     return folded("\n".join(known_by))
 

@@ -334,7 +334,7 @@ def _history(source: _Source) -> Iterator[Row]:
 def _sources(source: _Source) -> Iterator[Row]:
     for recording in source.job.recordings:
         at = recording.started_at
-        day = f"{at:%Y-%m-%d %H:%M}" if at else ""
+        day = f"{at:%Y-%m-%d %H:%M %Z}".strip() if at else ""
         name = f"{recording.id}: {clean(recording.name)}"
         long = clock(recording.duration_s) if recording.duration_s else ""
         yield Row((name, day, long, recording.sha256))
@@ -357,7 +357,7 @@ def _caption(job: Job, number: int) -> str:
     words: dict[str, str] = rules("record")["words"]
     told = (
         clean(photo.name),
-        f"taken {photo.taken_at:%Y-%m-%d %H:%M}" if photo.taken_at else "",
+        f"taken {photo.taken_at:%Y-%m-%d %H:%M %Z}".strip() if photo.taken_at else "",
         said_at(job, photo.evidence),
         f"{words['reviewed'].lower()}: {reviewed(job, photo.id, state)}",
         "" if photo.included else words["private"].lower(),

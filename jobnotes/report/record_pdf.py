@@ -2,7 +2,9 @@
 
 from collections.abc import Callable, Iterator
 from io import BytesIO
+from typing import Any
 
+from reportlab.lib.colors import white
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
@@ -30,6 +32,14 @@ SIDE = 48.0  # points left and right: a table needs more width than the story's 
 SAID, REVIEWED = 62.0, 96.0  # points for the two columns of source and review
 ROOM = 110.0  # points that must be left on a page for a chapter to begin there
 PAD, PAD_ROW = 6.0, 3.0
+LONG = 700  # letters: a cell of more may be taller than a page, so its row may be cut
+RULED: list[Any] = [
+    ("RIGHTPADDING", (0, 0), (-2, -1), PAD),
+    ("TOPPADDING", (0, 1), (-1, -1), PAD_ROW),
+    ("BOTTOMPADDING", (0, 0), (-1, -1), PAD_ROW),
+    ("LINEBELOW", (0, 0), (-1, 0), 0.8, styles.ACCENT),
+    ("LINEBELOW", (0, 1), (-1, -1), 0.4, styles.FAINT),
+]
 HEAD_GAP = 14.0
 HEADING = ParagraphStyle(
     "chapter", parent=styles.BODY, fontName=BOLD, fontSize=13, leading=17, textColor=styles.ACCENT
@@ -129,19 +139,26 @@ def _table(chapter: Chapter, width: float) -> Table:
     widths = [left * share for share in rules("record")[chapter.key]["shares"]]
     widths += [SAID, REVIEWED] if chapter.traced else []
     cells: list[list[object]] = [[text(head, styles.CELL_HEAD) for head in heads]]
-    cells += [_cells(row, traced=chapter.traced) for row in chapter.rows]
-    table = Table(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1)
-    table.setStyle(
-        [
-            *PLAIN,
-            ("RIGHTPADDING", (0, 0), (-2, -1), PAD),
-            ("TOPPADDING", (0, 1), (-1, -1), PAD_ROW),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), PAD_ROW),
-            ("LINEBELOW", (0, 0), (-1, 0), 0.8, styles.ACCENT),
-            ("LINEBELOW", (0, 1), (-1, -1), 0.4, styles.FAINT),
-        ]
-    )
+    extra: list[Any] = []
+    for row in chapter.rows:
+        cells.append(_cells(row, traced=chapter.traced))
+        for line in marks(row):
+            extra += _joined(len(cells))
+            cells.append([text(line, styles.DRAFT), *[""] * (len(heads) - 1)])
+    tall = max(len(cell) for row in chapter.rows for cell in row.cells) > LONG
+    table = Table(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=int(tall))
+    table.setStyle([*PLAIN, *RULED, *extra])
     return table
+
+
+def _joined(at: int) -> list[Any]:
+    """Return what sets a row over the whole width and keeps it with the one before."""
+    return [
+        ("SPAN", (0, at), (-1, at)),
+        ("TOPPADDING", (0, at), (-1, at), 0),
+        ("LINEBELOW", (0, at - 1), (-1, at - 1), 0.4, white),
+        ("NOSPLIT", (0, at - 1), (0, at)),
+    ]
 
 
 def _plot(series: Series, width: float) -> Table:
@@ -154,11 +171,9 @@ def _plot(series: Series, width: float) -> Table:
 
 
 def _cells(row: Row, *, traced: bool) -> list[object]:
-    first: list[Paragraph] = [text(row.cells[0], styles.CELL)]
-    first += [text(line, styles.DRAFT) for line in marks(row)]
-    others = [text(cell, styles.CELL) for cell in row.cells[1:]]
+    told = [text(cell, styles.CELL) for cell in row.cells]
     source = [text(row.said, styles.CAPTION), text(row.reviewed, styles.CAPTION)]
-    return [first, *others, *(source if traced else [])]
+    return [*told, *(source if traced else [])]
 
 
 def _edges(record: Record, total: int) -> Callable[[Canvas, BaseDocTemplate], None]:

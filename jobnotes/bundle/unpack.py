@@ -126,7 +126,7 @@ def _pieces(file: ZipFile, name: str, most: int | None = None) -> Iterator[bytes
                 if most is not None and read > most:
                     raise BundleError(f"{name} in the bundle is larger than any job's.")
                 yield piece
-    except (BadZipFile, EOFError, KeyError, NotImplementedError) as error:
+    except (BadZipFile, EOFError, KeyError, NotImplementedError, OSError) as error:
         raise BundleError(f"The bundle is damaged at {name}.") from error
 
 

@@ -292,6 +292,17 @@ def test_files_that_overlap_are_refused(there, bundle):
         receive(bundle, there.store, there.media)
 
 
+def test_a_directory_that_points_before_the_file_is_refused(there, bundle):
+    # the directory's place, in the last record of a zip (APPNOTE.TXT, 4.3.16)
+    content = bytearray(bundle.read_bytes())
+    (place,) = struct.unpack_from("<I", content, len(content) - 6)
+    struct.pack_into("<I", content, len(content) - 6, place + 64)
+    bundle.write_bytes(content)
+    with pytest.raises(BundleError):
+        receive(bundle, there.store, there.media)
+    assert nothing_came(there)
+
+
 def test_a_name_given_twice_is_refused(there, bundle):
     with pytest.warns(UserWarning, match="Duplicate name"), ZipFile(bundle, "a") as more:
         more.writestr(RECORD, b"{}")

@@ -47,7 +47,7 @@ def print_jobs(jobs: Sequence[Summary]) -> None:
     table = Table("Job", "Started", "Machine", "Customer", box=None, header_style="bold")
     for job in jobs:
         table.add_row(job.id, f"{job.created_at:%Y-%m-%d %H:%M}", job.machine, job.customer)
-    Console().print(table)
+    Console(markup=False).print(table)
 
 
 def print_history(visits: Sequence["Visit"], series: Sequence["Series"]) -> None:
@@ -55,7 +55,7 @@ def print_history(visits: Sequence["Visit"], series: Sequence["Series"]) -> None
     table = Table("Date", "Job", "Complaint", "Cause", box=None, header_style="bold")
     for visit in visits:
         table.add_row(f"{visit.day}", visit.job, visit.complaint, visit.cause)
-    Console().print(table)
+    Console(markup=False).print(table)
     for one in series:
         print(f"\n{one.name}")
         for taken in one.taken:

@@ -87,12 +87,13 @@ def test_a_typed_slip_is_shown_when_it_is_typed(shop):
 
 
 def test_the_record_and_the_history_of_a_machine_are_written(shop):
-    job = jobnotes(shop, "new", "--machine", "tiller", "--serial", "TX-1").stdout.strip()
+    job = jobnotes(shop, "new", "--machine", "[/b] tiller", "--serial", "TX-1").stdout.strip()
     for name in ("a.pdf", "a.html"):
         assert jobnotes(shop, "record", job, "--out", shop / name).returncode == 0
     assert (shop / "a.pdf").read_bytes().startswith(b"%PDF")
     assert "</html>" in (shop / "a.html").read_text("utf-8")
     assert job in jobnotes(shop, "history", "tx1").stdout
+    assert "[/b] tiller" in jobnotes(shop, "list").stdout
     assert jobnotes(shop, "history", "tx2").returncode == UnknownJobError.exit_code
     told = jobnotes(shop, "record", job, "--out", shop / "a.doc")
     assert told.returncode == OutputError.exit_code

@@ -74,6 +74,23 @@ def test_undoing_a_slip_takes_its_flag_away(desk):
     assert codes(desk.review(job.id, lambda kept: events.undo(kept, "Ada", NOW))) == []
 
 
+def test_settling_one_slip_settles_no_other(desk):
+    job = entered(desk, "battery voltage", "1240", "V")
+    desk.review(job.id, lambda kept: events.settle_flag(kept, "e1", "unlikely", "Ada", NOW))
+    again = {"value": "99999"}
+    wrong = desk.review(job.id, lambda kept: events.correct(kept, "e1", "Ada", NOW, again))
+    assert codes(wrong) == ["unlikely"]
+
+
+def test_a_settled_value_stays_settled_when_checked_again(desk):
+    job = entered(desk, "battery voltage", "1240", "V")
+    settled = desk.review(
+        job.id, lambda kept: events.settle_flag(kept, "e1", "unlikely", "Ada", NOW)
+    )
+    assert codes(settled) == []
+    assert codes(desk.review(job.id, lambda kept: events.confirm(kept, "e1", "Ada", NOW))) == []
+
+
 @pytest.mark.parametrize(
     ("name", "code"),
     [("V", "V"), ("volts", "V"), ("foot pounds", "ft.lbf"), ("kΩ", "kohm"), ("thou", "thou")],

@@ -33,6 +33,12 @@ def job_of(row: Mapping[str, Any], parts: Mapping[str, Iterable[Mapping[str, Any
     return Job.model_validate({**_unpacked(JOBS, row), **held})
 
 
+def reports_in(job: str, body: str) -> dict[str, str]:
+    """Return the hash of each report that a job's row holds, and what it is in words."""
+    told = json.loads(body).get("reports", [])
+    return {report["sha256"]: f"the report {report['name']} of job {job}" for report in told}
+
+
 def folded(text: str) -> str:
     """Return text as a search compares it: without case, and part numbers without their marks."""
     return "".join(letter for letter in text.casefold() if letter.isalnum() or letter.isspace())

@@ -163,6 +163,13 @@ def test_the_shop_that_sent_it_has_it_already(here, bundle):
         receive(bundle, here.store, here.media)
 
 
+def test_a_lost_report_is_found_by_verify(here):
+    job = job_in(here)
+    here.media.path(job.reports[0].sha256).unlink()
+    (problem,) = verify(here.store, here.media)
+    assert "the report story.pdf of job 2026-0001 is missing" in problem
+
+
 def test_an_altered_original_is_not_sent(here, tmp_path):
     job = job_in(here)
     path = here.media.path(job.photos[0].sha256)

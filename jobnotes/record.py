@@ -314,25 +314,10 @@ class Withdrawn(Fact):
 
 
 AnyFact = Annotated[
-    Complaint
-    | Symptom
-    | Test
-    | Reading
-    | Spec
-    | Part
-    | Wiring
-    | Finding
-    | Cause
-    | Action
-    | Decision
-    | Recommendation
-    | Verification
-    | Caution
-    | Labour
-    | Private
-    | Withdrawn,
+    Complaint | Symptom | Test | Reading | Spec | Part | Wiring | Finding | Cause | Action
+    | Decision | Recommendation | Verification | Caution | Labour | Private | Withdrawn,
     Field(discriminator="kind"),
-]
+]  # fmt: skip
 
 
 class Question(Model):

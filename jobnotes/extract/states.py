@@ -8,12 +8,16 @@ from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import FUNCTION, NONE, Tag, tags
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, rules, words
+from jobnotes.numbers.lexicon import table
 
-NEAR = 4  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
+NEAR = 5  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
 LOOSE = group("states", "loose")
 COMPARED = group("states", "compared")
 ELECTRICAL = group("nouns", "electrical")
 STOPS = group("states", "stops")
+ARTICLES = group("states", "articles")
+SPELT = 2  # letters of a word that may spell a part number
+PERCEIVED = group("states", "perceived")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +59,16 @@ def _past_verb(talk: Talk, place: int, clause: Clause) -> int:
     verb = Tag.COPULA | Tag.LINKING
     while place < clause.stop and kinds[place] & verb and not kinds[place] & Tag.STATE:
         place += 1
+    return past_perceived(talk, place, clause)
+
+
+def past_perceived(talk: Talk, place: int, clause: Clause) -> int:
+    """Pass over "found to be" and "noted as", after which the state stands."""
+    texts = words(talk)
+    if place < clause.stop and texts[place] in PERCEIVED:
+        place += 1
+        while place < clause.stop and texts[place] in ("out", "to", "be", "have", "been", "as"):
+            place += 1
     return place
 
 
@@ -135,16 +149,18 @@ def _names_next(talk: Talk, place: int, clause: Clause) -> bool:
 
 
 def _unlisted(talk: Talk, start: int, here: int, clause: Clause) -> State | None:
-    """Take a describing word of no list, where only its form tells ("crispy", "perforated")."""
+    """Take a describing word of no list: by its form, or as the last word ("is perished", "is dud")."""
     kind, text = tags(talk)[here], words(talk)[here]
     plain = kind == Tag.UNKNOWN and not any(
-        k & (Tag.NUMBER | Tag.UNIT) for k in tags(talk)[here : here + 2]
+        k & (Tag.NUMBER | Tag.UNIT) for k in tags(talk)[here : here + 3]
     )
     formed = text.endswith(("ed", "y", "ish", "less")) and len(text) > 3
+    named = words(talk)[here - 1] in ARTICLES or text in table("codes.toml")["alphabet"]
+    last = here + 1 == clause.stop and len(text) > SPELT and not named
     ends = here + 1 == clause.stop or bool(tags(talk)[here + 1] & (FUNCTION | Tag.ADVERB))
     return (
         _state(talk, start, clause, "findings.unlisted", here)
-        if plain and formed and ends
+        if plain and (last or (formed and ends))
         else None
     )
 
@@ -248,6 +264,26 @@ def _is_figure(talk: Talk, place: int, clause: Clause) -> bool:
         texts[n] in ("at", "to") and kinds[n + 1] & Tag.NUMBER and not kinds[n + 1] & Tag.ADVERB
         for n in range(place + 1, clause.stop - 1)
     )
+
+
+def did_at(talk: Talk, place: int, clause: Clause) -> State | None:
+    """Read "did tear" and "does slip" after a name, as speakers who stress or learn it say it."""
+    if words(talk)[place] not in ("did", "does") or place + 1 >= clause.stop:
+        return None
+    told = tags(talk)[place + 1] & (Tag.FAULT | Tag.STATE)
+    return State(place + 1, _trimmed(talk, place + 2, clause), "findings.does") if told else None
+
+
+def works_at(talk: Talk, place: int, clause: Clause) -> State | None:
+    """Read what a sound thing does after its name: "spins", "holds", "pulls in"."""
+    kinds, text = tags(talk), words(talk)[place]
+    told = kinds[place] & Tag.BEHAVIOUR and text.endswith("s") and not text.endswith("ss")
+    figure = any(kind & (Tag.NUMBER | Tag.UNIT) for kind in kinds[place + 1 : clause.stop])
+    after = kinds[place + 1] if place + 1 < clause.stop else NONE
+    ends = not after or after & (Tag.ADVERB | Tag.PREPOSITION | Tag.PRONOUN | Tag.DETERMINER)
+    if not told or figure or not ends:
+        return None
+    return State(place, _trimmed(talk, place + 1, clause), "findings.does-well", good=True)
 
 
 def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:

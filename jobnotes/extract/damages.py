@@ -11,6 +11,7 @@ from jobnotes.extract.said import Seen
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import rules, words
 
+BACK = 30  # tokens back to where others are named
 FARTHEST = 6  # tokens before the verb of harm
 
 
@@ -41,7 +42,7 @@ def _by_others(talk: Talk, clause: Clause, place: int) -> bool:
 
 def others_act(talk: Talk, clause: Clause) -> bool:
     """Tell whether a clause without a subject goes on with what others did ("they hit a kerb")."""
-    begin = talk.starts[clause.utterance]
+    begin = max(talk.starts[clause.utterance], clause.start - BACK)
     for place in range(clause.start - 1, begin - 1, -1):
         if tags(talk)[place] & (Tag.US | Tag.COPULA):
             return False

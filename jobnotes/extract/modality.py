@@ -4,6 +4,7 @@ from bisect import bisect_left
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
+from jobnotes.extract.damages import others_act
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.private import private_utterances
 from jobnotes.extract.sections import role_at
@@ -36,6 +37,8 @@ def told_as_done(talk: Talk, clause: Clause, verb: int) -> bool:
 def _by_another(talk: Talk, clause: Clause, verb: int) -> bool:
     """Tell whether somebody outside the shop is the subject ("he swapped the plug himself")."""
     kinds, texts = tags(talk), words(talk)
+    if verb == clause.start and others_act(talk, clause):
+        return True
     for place in range(clause.start, verb):
         if kinds[place] & Tag.US:
             return False

@@ -102,7 +102,8 @@ def _goes_on(talk: Talk, place: int, first: int) -> bool:
         return False
     if kind & (Tag.FAULT | Tag.BEHAVIOUR) and not kind & INSIDE and place == first:
         denied = place > 0 and words(talk)[place - 1] in DENYING
-        return denied or (text.endswith("ing") and bool(_after(talk, place) & Tag.HEAD))
+        led = text.endswith("ing") or (place > 0 and bool(tags(talk)[place - 1] & Tag.DETERMINER))
+        return denied or (led and bool(_after(talk, place) & Tag.HEAD))
     if kind == Tag.UNKNOWN and text.endswith("ed"):
         return _before_noun(talk, place)
     return bool(kind & (INSIDE & ~Tag.NUMBER))

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from jobnotes.extract.clauses import Clause
+from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.nouns import POINTING, Noun, antecedent, last_bad, noun_at, nouns_from, plain
 from jobnotes.extract.talk import Talk
@@ -16,6 +17,9 @@ SIDES = group("objects", "sides")
 VALVES = group("objects", "valves")
 CLEARANCES = group("objects", "clearances")
 MEASURED = 6  # utterances back to where "valve clearances" may have been named
+PLACING = ("install", "connect", "remove", "disconnect", "swap", "inspect", "check")
+ENGINES = ("engine", "motor", "her")
+FIGURED = ("brought", "put", "let", "drew", "ran", "run", "took")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
 RECENT = 40  # tokens; farther back "both" does not reach
 
@@ -34,6 +38,8 @@ class Hit:
 
 def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return what the verb was done to; nothing if that cannot be told."""
+    if words(talk)[hit.place + 1 : hit.place + 2] in (("me",), ("us",)) and hit.end == hit.place + 1:
+        return []
     found = _named_after(talk, hit) or _pointed_at(talk, hit)
     if found is None and words(talk)[hit.place - 1] == "after":
         found = list(nouns_from(talk, talk.starts[clause.utterance], hit.place))[:1]
@@ -221,7 +227,10 @@ def _last_fluid(talk: Talk, hit: Hit) -> Thing | None:
 def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return the subject of a passive verb; of a verb alone, what the clause before is about."""
     led = tags(talk)[clause.start : hit.place]
-    if any(kind & Tag.US for kind in led):
+    us = any(kind & Tag.US for kind in led)
+    if not us and _tells_state(talk, clause, hit):
+        return []
+    if us:
         fronted = noun_at(talk, clause.start, hit.place - 1)
         if fronted and fronted.stop == hit.place - 1:
             return [fronted]
@@ -258,6 +267,15 @@ def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     return [what for what in _meant(talk, hit) if _near(talk, what.start, clause)]
 
 
+def _tells_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell "paste has dried out" and "seat cleaned up fine", which are states, from work."""
+    told = (*cues(talk, "findings.bad", clause.start, clause.stop),)
+    told += cues(talk, "findings.fine", clause.start, clause.stop)
+    within = any(cue.start <= hit.place < cue.stop for cue in told)
+    fared = words(talk)[hit.end - 1] == "up" and hit.end < clause.stop
+    return within or (fared and bool(tags(talk)[hit.end] & (Tag.GOOD | Tag.ADVERB)))
+
+
 def _had_done(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Read "I've the wheel chocked" and "I had the head skimmed"."""
     owned = [n for n in range(clause.start, hit.place) if tags(talk)[n] & Tag.HAVE]
@@ -289,6 +307,11 @@ def _no_passive() -> frozenset[str]:
 
 
 @cache
+def _instruments() -> frozenset[str]:
+    return frozenset(rules("actions")["instruments"]["words"].split())
+
+
+@cache
 def _doubtful() -> frozenset[str]:
     return frozenset(rules("actions")["doubtful"]["words"].split())
 
@@ -298,11 +321,17 @@ def _fits(talk: Talk, hit: Hit, what: Noun) -> bool:
     head_word = what.name.split()[-1]
     if hit.infinitive == "reroute" and words(talk)[hit.place] in ("ran", "run", "running"):
         return head_word in rules("actions")["routed"]["words"].split()
+    if hit.infinitive == "inflate":
+        return singular_of(head_word) in rules("actions")["inflatable"]["words"].split()
     if hit.infinitive == "drain" and words(talk)[hit.place] in ("ran", "run", "running"):
         return head_word in rules("actions")["fluids"]["words"].split()
-    if hit.infinitive == "adjust" and words(talk)[hit.place] in ("brought", "put", "let", "drew"):
+    if hit.infinitive == "adjust" and words(talk)[hit.place] in FIGURED:
         return any(kind & Tag.NUMBER for kind in tags(talk)[hit.end : hit.clause.stop])
-    pointed = words(talk)[hit.place + 1 : hit.place + 2] == ("it",)
+    if words(talk)[hit.place] in ("tried", "trying", "try"):
+        return bool(cues(talk, "actions.borrowed", hit.place, hit.clause.stop))
+    if hit.infinitive in PLACING and head_word in _instruments():
+        return False  # the meter is put on to measure
+    pointed = words(talk)[hit.place + 1 : hit.place + 2] == ("it",) or head_word in ENGINES
     if hit.infinitive == "rotate" and pointed and words(talk)[hit.end - 1] == "over":
         return False  # "turned it over" cranks the engine
     sure = words(talk)[hit.place] not in _doubtful()

@@ -6,6 +6,7 @@ from functools import cache
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
+from jobnotes.extract.fills import VOLUMES, poured
 from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.nouns import POINTING, Noun, antecedent, noun_at, nouns_from, plain
 from jobnotes.extract.talk import Talk
@@ -38,7 +39,7 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     """Read "head's off", "new left bearing in", "went in", "that's fitted"."""
     texts = words(talk)
     end = _without_tail(talk, clause)
-    verb = _particles().get(texts[end - 1]) if end > clause.start else None
+    verb = particles().get(texts[end - 1]) if end > clause.start else None
     if not verb:
         return
     found = list(nouns_from(talk, clause.start, end - 1))
@@ -50,6 +51,8 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     if not found and (meant := _carried(talk, clause)):
         found = [meant]
     for what in found:
+        if tags(talk)[what.start] & Tag.OTHER_VERB and what.stop - what.start == 1:
+            continue  # "checks out"
         component = verb == "install" or tags(talk)[what.stop - 1] & Tag.HEAD
         if component and plain(talk, what) and not _switched(talk, what, clause):
             verb_here = "disconnect" if verb == "remove" and _is_lead(what) else verb
@@ -112,7 +115,7 @@ def _by_new(talk: Talk, clause: Clause) -> Iterator[Done]:
         and not kinds[start] & Tag.HEAD
     ):
         start += 1
-    if start >= clause.stop or texts[start] not in NEW:
+    if start >= clause.stop or texts[start] not in NEW or clause.link in ("when", "if"):
         return
     found = list(nouns_from(talk, start, clause.stop))
     if not found and start + 1 == clause.stop and (meant := _carried(talk, clause)):
@@ -121,10 +124,25 @@ def _by_new(talk: Talk, clause: Clause) -> Iterator[Done]:
     after = kinds[stop] if stop < clause.stop else NONE
     if found and not after & (Tag.COPULA | Tag.MODAL | Tag.HAVE):
         for what in found:
-            if plain(talk, what):
-                verb = "change" if what.name.split()[-1] in fluids() else "install"
+            if plain(talk, what) and not _is_measure(talk, what):
+                verb = _new_verb(talk, clause, what)
                 first = min(clause.start, what.start)
                 yield Done(verb, what, first, stop, "actions.new", weak=True)
+
+
+def _is_measure(talk: Talk, what: Noun) -> bool:
+    """Tell "new runout", a figure to come, from a new part."""
+    kind = tags(talk)[what.stop - 1]
+    return bool(kind & Tag.ASPECT) and not kind & Tag.HEAD
+
+
+def _new_verb(talk: Talk, clause: Clause, what: Noun) -> str:
+    """A new fluid told with its amount fills; without one it is a change."""
+    if what.name.split()[-1] not in poured():
+        return "install"
+    said = talk.utterance(clause.utterance)
+    measured = any(text in VOLUMES for text in words(talk)[clause.start : said.end])
+    return "fill" if measured else "change"
 
 
 def _smeared_on(talk: Talk, clause: Clause) -> Iterator[Done]:
@@ -188,7 +206,8 @@ def _tests() -> frozenset[str]:
 
 
 @cache
-def _particles() -> dict[str, str]:
+def particles() -> dict[str, str]:
+    """Map "in", "on", "off", "out" and the like to the work that put a thing there."""
     return {
         word: verb
         for verb, listed in rules("actions")["particles"].items()

@@ -18,6 +18,7 @@ STOPS = group("states", "stops")
 ARTICLES = group("states", "articles")
 SPELT = 2  # letters of a word that may spell a part number
 PERCEIVED = group("states", "perceived")
+FARED = group("states", "fared")
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +66,9 @@ def _past_verb(talk: Talk, place: int, clause: Clause) -> int:
 def past_perceived(talk: Talk, place: int, clause: Clause) -> int:
     """Pass over "found to be" and "noted as", after which the state stands."""
     texts = words(talk)
+    fared = place < clause.stop and texts[place] in FARED and texts[place + 1 : place + 2] == ("up",)
+    if fared:
+        return place + 2
     if place < clause.stop and texts[place] in PERCEIVED:
         place += 1
         while place < clause.stop and texts[place] in ("out", "to", "be", "have", "been", "as"):

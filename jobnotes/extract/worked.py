@@ -6,6 +6,7 @@ from functools import cache
 
 from jobnotes.extract import verbs
 from jobnotes.extract.clauses import Clause
+from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.modality import UNREAL, told_as_done
 from jobnotes.extract.nouns import POINTING, Noun
@@ -23,6 +24,8 @@ AWAY = (
     ("onto",),
 )  # "took it out to the yard" removes nothing
 DETACHED = group("worked", "detached")
+PROVED = group("worked", "proved")
+SHIFTED = ("shifted", "shift", "shifting")
 REPORTING = group("worked", "reporting")
 FARTHEST = 9  # tokens between a verb and its particle ("took the whole lower cover off")
 TORQUE_UNITS = ("foot", "inch", "newton", "ft", "in")  # a tightening with one of these is a torque
@@ -85,7 +88,10 @@ def _is_noun(talk: Talk, clause: Clause, place: int) -> bool:
     if tags(talk)[place] & Tag.MODIFIER and after & (Tag.HEAD | Tag.ASPECT | Tag.MODIFIER):
         return True
     text = words(talk)[place]
-    if words(talk)[place + 1 : place + 2] == ("of",):
+    named = Tag.HEAD | Tag.COPULA | Tag.HAVE | Tag.STATE
+    if text.endswith("ing") and tags(talk)[place] & Tag.HEAD and after & named:
+        return True
+    if words(talk)[place + 1 : place + 2] in (("of",), ("number",)):
         return True
     if text == "ground":
         return not after & Tag.DETERMINER
@@ -189,6 +195,10 @@ def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
         return "resurface"
     if hit.infinitive == "remove" and head in _listed("leads"):
         return "disconnect" if hit.end > hit.place + 1 else "remove"
+    if hit.infinitive in PROVED and cues(talk, "actions.borrowed", hit.place, clause.stop):
+        return "swap"
+    if hit.infinitive == "adjust" and words(talk)[hit.place] in SHIFTED and _moves(talk, hit, what):
+        return "move"
     if hit.infinitive == "swap" and "new" in words(talk)[hit.start : hit.clause.stop]:
         return "replace"
     if words(talk)[hit.place].startswith("reset") and head in _listed("resettable"):
@@ -202,6 +212,13 @@ def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
     if hit.infinitive == "tighten":
         return _tightening(talk, clause, hit, singular_of(head))
     return hit.infinitive
+
+
+def _moves(talk: Talk, hit: Hit, what: Noun) -> bool:
+    """Tell "shifted the engine" from "shifted the timing two degrees"."""
+    kinds = tags(talk)
+    figure = any(kind & Tag.NUMBER for kind in kinds[hit.end : hit.clause.stop])
+    return not figure and bool(kinds[what.stop - 1] & Tag.HEAD)
 
 
 @cache

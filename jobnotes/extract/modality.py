@@ -42,7 +42,9 @@ def _by_another(talk: Talk, clause: Clause, verb: int) -> bool:
     for place in range(clause.start, verb):
         if kinds[place] & Tag.US:
             return False
-        if kinds[place] & Tag.PERSON and texts[max(place - 1, 0)] not in ("for", "with", "to"):
+        passive = texts[place] == "they" and bool(kinds[place + 1] & Tag.COPULA)
+        beside = texts[max(place - 1, 0)] in ("for", "with", "to", "by")
+        if kinds[place] & Tag.PERSON and not passive and not beside:
             return True
     return False
 

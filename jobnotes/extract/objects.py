@@ -17,6 +17,7 @@ SIDES = group("objects", "sides")
 VALVES = group("objects", "valves")
 CLEARANCES = group("objects", "clearances")
 MEASURED = 6  # utterances back to where "valve clearances" may have been named
+NEW = group("objects", "new")
 PLACING = ("install", "connect", "remove", "disconnect", "swap", "inspect", "check")
 ENGINES = ("engine", "motor", "her")
 FIGURED = ("brought", "put", "let", "drew", "ran", "run", "took")
@@ -136,7 +137,10 @@ def _past_adverbs(talk: Talk, start: int, stop: int) -> int:
 def _is_amount(talk: Talk, start: int, stop: int) -> bool:
     """Tell whether a number with its unit follows ("pulled fourteen amps")."""
     kinds, texts = tags(talk), words(talk)
+    if not any(kind & Tag.NUMBER for kind in kinds[start : min(start + 4, stop)]):
+        return False
     first = start
+    start += texts[start] == "a" and texts[start + 1 : start + 2] == ("second",)
     while start < stop and (
         kinds[start] & Tag.NUMBER or texts[start] in ("a", "about", "an", "and", "point")
     ):
@@ -227,14 +231,15 @@ def _last_fluid(talk: Talk, hit: Hit) -> Thing | None:
 def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return the subject of a passive verb; of a verb alone, what the clause before is about."""
     led = tags(talk)[clause.start : hit.place]
-    us = any(kind & Tag.US for kind in led)
-    if not us and _tells_state(talk, clause, hit):
+    ours = any(kind & Tag.US for kind in led)
+    if not ours and _tells_state(talk, clause, hit):
         return []
-    if us:
-        fronted = noun_at(talk, clause.start, hit.place - 1)
-        if fronted and fronted.stop == hit.place - 1:
-            return [fronted]
-        return _had_done(talk, clause, hit)
+    if ours:
+        us = next(n for n in range(clause.start, hit.place) if tags(talk)[n] & Tag.US)
+        fronted = list(nouns_from(talk, clause.start, us)) if us > clause.start else []
+        if fronted and fronted[-1].stop == us:
+            return fronted
+        return _had_done(talk, clause, hit) or _left_out(talk, clause, hit)
     if "with" in words(talk)[clause.start : hit.place]:
         return []
     if tags(talk)[hit.place] & Tag.STATE and any(kind & Tag.COPULA for kind in led):
@@ -257,6 +262,10 @@ def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     begin = clause.start
     while begin < hit.place and tags(talk)[begin] & (Tag.HAVE | Tag.ADVERB | Tag.US):
         begin += 1
+    said = words(talk)[clause.start : hit.place]
+    if {"one", "ones"} & set(said) and NEW & set(said):
+        meant = last_bad(talk, hit.place) or antecedent(talk, hit.place)
+        return [Noun(meant.start, meant.stop, meant.name)] if meant else []
     subjects = list(nouns_from(talk, begin, hit.place))
     if subjects:
         told_state = tags(talk)[hit.place] & Tag.STATE or words(talk)[clause.start] == "with"
@@ -274,6 +283,14 @@ def _tells_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
     within = any(cue.start <= hit.place < cue.stop for cue in told)
     fared = words(talk)[hit.end - 1] == "up" and hit.end < clause.stop
     return within or (fared and bool(tags(talk)[hit.end] & (Tag.GOOD | Tag.ADVERB)))
+
+
+def _left_out(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
+    """Read "disc is worn, so I changed", where what was spoken of is left out."""
+    ends = hit.end == hit.stop == clause.stop and words(talk)[hit.place] not in _doubtful()
+    if not ends or clause.start == talk.starts[clause.utterance]:
+        return []
+    return [what for what in _meant(talk, hit) if _near(talk, what.start, clause)]
 
 
 def _had_done(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:

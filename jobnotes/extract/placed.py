@@ -67,7 +67,10 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
 
 
 def _is_lead(what: Noun) -> bool:
-    return what.name.split()[-1] in rules("actions")["leads"]["words"].split()
+    *before, head = what.name.split()
+    if head == "cap":
+        return not before or "plug" in before
+    return head in rules("actions")["leads"]["words"].split()
 
 
 def _without_tail(talk: Talk, clause: Clause) -> int:

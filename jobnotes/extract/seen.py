@@ -274,6 +274,8 @@ def _state_of(talk: Talk, place: int, clause: Clause, named: bool = False) -> St
     if place >= clause.stop:
         return None
     kind = tags(talk)[place]
+    if kind & Tag.COPULA and words(talk)[place + 1 : place + 2] == ("having",):
+        return _had(talk, place + 1, clause)
     if kind & (Tag.COPULA | Tag.LINKING) and not (kind & Tag.STATE and not kind & Tag.COPULA):
         return state_after_verb(talk, place, clause) or _had(talk, place, clause)
     if kind & Tag.HAVE:

@@ -116,6 +116,7 @@ def _compound(talk: Talk, place: int, clause: Clause) -> bool:
 def _not_doing(talk: Talk, place: int, clause: Clause) -> bool:
     """Tell "wasn't oiling" and "isn't charging"."""
     denied = place > clause.start and tags(talk)[place - 1] & Tag.NEGATION
+    denied = denied and words(talk)[place - 1] != "no"
     return bool(denied) and words(talk)[place].endswith("ing") and not tags(talk)[place] & Tag.HEAD
 
 
@@ -255,7 +256,8 @@ def fault_at(talk: Talk, place: int, clause: Clause) -> State | None:
         here += 1
     if here >= clause.stop or not kinds[here] & Tag.FAULT:
         return None
-    if _is_figure(talk, here, clause):
+    following = kinds[here + 1] if here + 1 < clause.stop else NONE
+    if _is_figure(talk, here, clause) or following & Tag.COPULA:
         return None
     finite = texts[here].endswith(("s", "ing", "ed")) and not texts[here].endswith("ss")
     return State(place, _trimmed(talk, here + 1, clause), "findings.does") if finite else None

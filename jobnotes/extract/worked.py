@@ -26,6 +26,7 @@ AWAY = (
 DETACHED = group("worked", "detached")
 PROVED = group("worked", "proved")
 SHIFTED = ("shifted", "shift", "shifting")
+CONTAINERS = group("worked", "containers")
 REPORTING = group("worked", "reporting")
 FARTHEST = 9  # tokens between a verb and its particle ("took the whole lower cover off")
 TORQUE_UNITS = ("foot", "inch", "newton", "ft", "in")  # a tightening with one of these is a torque
@@ -123,9 +124,15 @@ def _with_particle(talk: Talk, clause: Clause, place: int) -> Hit | None:
             )
         far = _particle_after(talk, clause, place, particles)
         returned = "back" in particles and infinitive != "reconnect"
-        if far and not (returned and far == place + 2):
+        held = far is not None and texts[far] == "in" and _in_container(talk, far, clause)
+        if far and not held and not (returned and far == place + 2):
             return Hit(place, infinitive, near, far, far + len(particles), clause)
     return None
+
+
+def _in_container(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "dropped it in a pan", which fits nothing."""
+    return any(text in CONTAINERS for text in words(talk)[place + 1 : min(place + 4, clause.stop)])
 
 
 def _particle_after(
@@ -193,7 +200,9 @@ def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
     head = what.name.split()[-1]
     if hit.infinitive in ("align", "machine") and head in _listed("faced"):
         return "resurface"
-    if hit.infinitive == "remove" and head in _listed("leads"):
+    if hit.infinitive == "remove" and (
+        head in _listed("leads") and not (head == "cap" and " " in what.name)
+    ):
         return "disconnect" if hit.end > hit.place + 1 else "remove"
     if hit.infinitive in PROVED and cues(talk, "actions.borrowed", hit.place, clause.stop):
         return "swap"

@@ -13,6 +13,7 @@ from jobnotes.record import AnyFact, Part, Reading
 
 TORQUES = group("implied", "torques")
 FASTENERS = group("implied", "fasteners")
+BESIDE = 2  # tokens between a thing and its torque: "injectors at thirty"
 BACK = 2  # utterances before a torque in which its fastener may have been named
 HOLDING = ("on", "of", "for", "in")
 FITTED = ("install", "replace", "change")
@@ -39,6 +40,9 @@ def _torqued(talk: Talk, fact: Reading, torqued: set[int]) -> Iterator[Done]:
         return
     named = things_between(talk, talk.starts[max(number - BACK, 0)], stop)
     thing = next((t for t in reversed(named) if _is_fastener(t)), None)
+    beside = named[-1] if named and 0 <= start - named[-1].stop <= BESIDE else None
+    if beside is not None and talk.utterance_of[beside.start] == number:
+        thing = beside
     if thing is not None:
         begin = thing.start if talk.utterance_of[thing.start] == number else start
         what = Noun(thing.start, thing.stop, _whole_name(talk, thing))
@@ -47,7 +51,8 @@ def _torqued(talk: Talk, fact: Reading, torqued: set[int]) -> Iterator[Done]:
 
 
 def _is_fastener(thing: Thing) -> bool:
-    return singular_of(thing.name.split()[-1]) in FASTENERS
+    head = singular_of(thing.name.split()[-1])
+    return head in FASTENERS or head.endswith(("nut", "bolt", "screw"))
 
 
 def _whole_name(talk: Talk, thing: Thing) -> str:

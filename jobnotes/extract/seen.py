@@ -157,7 +157,7 @@ def _purpose(talk: Talk, clause: Clause) -> bool:
 
 def _read(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Iterator[Seen]:
     """Try the ways of telling a state, the surest first."""
-    denied = cleared(talk, clause) or denial(talk, clause, topic, last)
+    denied = cleared(talk, _past_found(talk, clause)) or denial(talk, clause, topic, last)
     if denied:
         yield denied
         return

@@ -13,6 +13,7 @@ from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.listed import listed
 from jobnotes.extract.modality import in_section, is_private
 from jobnotes.extract.placed import given, placed, spread
+from jobnotes.extract.renewed import with_new
 from jobnotes.extract.settings import settings
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, rules
@@ -42,6 +43,7 @@ def _steps(talk: Talk) -> Iterator[Done]:
         )
         yield from found
         yield from spread(talk, clause, found)
+        yield from with_new(talk, clause) if found else ()
         last = found[-1] if found else last
 
 

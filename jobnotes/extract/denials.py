@@ -117,7 +117,7 @@ def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
     ):
         return None
     where = place_at(talk, what.stop + 1, clause)
-    either = texts[what.stop + 1] in ("either", "any") and where is not None and _names(talk, where)
+    either = texts[what.stop + 1] == "either" and where is not None and _names(talk, where)
     if where is None or (texts[what.stop + 1] in UNSURE and not either):
         return None
     symptom = _is_symptom(talk, clause, place, what)

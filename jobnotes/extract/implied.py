@@ -1,6 +1,6 @@
 """Steps that facts found before imply: a part installed, a fastener with its torque."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from jobnotes.extract.modality import tokens_of
 from jobnotes.extract.nouns import Noun, noun_at
@@ -13,9 +13,9 @@ from jobnotes.record import AnyFact, Part, Reading
 
 TORQUES = group("implied", "torques")
 FASTENERS = group("implied", "fasteners")
-BESIDE = 2  # tokens between a thing and its torque: "injectors at thirty"
 BACK = 2  # utterances before a torque in which its fastener may have been named
 HOLDING = ("on", "of", "for", "in")
+TOLD = group("implied", "told")
 FITTED = ("install", "replace", "change")
 
 
@@ -39,15 +39,22 @@ def _torqued(talk: Talk, fact: Reading, torqued: set[int]) -> Iterator[Done]:
     if number in torqued or number in private_utterances(talk) or fact.phase == "before":
         return
     named = things_between(talk, talk.starts[max(number - BACK, 0)], stop)
-    thing = next((t for t in reversed(named) if _is_fastener(t)), None)
-    beside = named[-1] if named and 0 <= start - named[-1].stop <= BESIDE else None
-    if beside is not None and talk.utterance_of[beside.start] == number:
-        thing = beside
+    fastener = next((t for t in reversed(named) if _is_fastener(t)), None)
+    here = fastener is not None and talk.utterance_of[fastener.start] == number
+    thing = fastener if here else _beside(talk, named, start) or fastener
     if thing is not None:
         begin = thing.start if talk.utterance_of[thing.start] == number else start
         what = Noun(thing.start, thing.stop, _whole_name(talk, thing))
         yield Done("torque", what, min(begin, start), stop, "actions.torque-told", weak=True)
     torqued.add(number)
+
+
+def _beside(talk: Talk, named: Sequence[Thing], start: int) -> Thing | None:
+    """Return what a torque is said of: "injectors at thirty newton metres"."""
+    thing = named[-1] if named else None
+    if thing is None or not set(words(talk)[thing.stop : start]) <= TOLD:
+        return None
+    return thing
 
 
 def _is_fastener(thing: Thing) -> bool:

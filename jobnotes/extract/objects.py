@@ -20,7 +20,7 @@ MEASURED = 6  # utterances back to where "valve clearances" may have been named
 NEW = group("objects", "new")
 PLACING = ("install", "connect", "remove", "disconnect", "swap", "inspect", "check")
 ENGINES = ("engine", "motor", "her")
-FIGURED = ("brought", "put", "let", "drew", "ran", "run", "took")
+FIGURED = ("brought", "put", "let", "drew", "ran", "run")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
 RECENT = 40  # tokens; farther back "both" does not reach
 

@@ -17,6 +17,7 @@ from jobnotes.extract.worked import Done, smeared
 POINTERS = group("placed", "pointers")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
 GIVING = group("placed", "giving")
+TESTS = {"comp": "compression"}
 FITTING = group("placed", "fitting")
 NEW = group("placed", "new")
 BETWEEN = group("placed", "between")
@@ -179,10 +180,18 @@ def _by_test(talk: Talk, clause: Clause) -> Iterator[Done]:
         if texts[place] != "test" or texts[place - 1] not in _tests():
             continue
         on = place + 1 < clause.stop and texts[place + 1] in ("on", "of", "across")
-        what = noun_at(talk, place + 2, clause.stop) if on else None
-        what = what or Noun(place - 1, place, texts[place - 1])
+        what = noun_at(talk, place + 2, clause.stop) if on else _tested(talk, clause, place - 1)
+        what = what or Noun(place - 1, place, TESTS.get(texts[place - 1], texts[place - 1]))
         yield Done("test", what, place - 1, max(what.stop, place + 1), "actions.by-test")
         return
+
+
+def _tested(talk: Talk, clause: Clause, method: int) -> Noun | None:
+    """Return what stands before the method: "crankcase pressure test"."""
+    if method <= clause.start:
+        return None
+    what = noun_at(talk, method - 1, method)
+    return what if what and tags(talk)[what.stop - 1] & Tag.HEAD else None
 
 
 @cache

@@ -60,6 +60,7 @@ def _verb_at(talk: Talk, clause: Clause, place: int) -> Hit | None:
     forced = words(talk)[max(place - 2, 0) : place] == ("had", "to") or _in_present(
         talk, clause, place
     )
+    forced = forced or _stressed(talk, clause, place)
     if not forced and (not kind & Tag.VERB or _is_noun(talk, clause, place)):
         return None
     later = words(talk)[place - 1] == "after" and place + 1 == clause.stop
@@ -78,6 +79,14 @@ def _in_present(talk: Talk, clause: Clause, place: int) -> bool:
     us = words(talk)[place] not in REPORTING
     led = {*before, clause.link}
     return us and said and not led & UNREAL and not led & {"when", "whenever", "did", "do"}
+
+
+def _stressed(talk: Talk, clause: Clause, place: int) -> bool:
+    """Tell "I did tighten the gland", told with stress or by a learner."""
+    said = words(talk)[clause.start : place]
+    led = {*said, clause.link}
+    plain = words(talk)[place] in verbs.plain_forms() or words(talk)[place] in verbs.gapped()
+    return said[-2:] in (("i", "did"), ("we", "did"), ("i", "do")) and plain and not led & UNREAL
 
 
 def _is_noun(talk: Talk, clause: Clause, place: int) -> bool:
@@ -151,7 +160,7 @@ def _particle_after(
             )
             put_back = texts[far - 1] == "back" and texts[place + 1] in POINTING
             return None if away or put_back else far
-        if kinds[far] & Tag.PREPOSITION and texts[far] != "of":
+        if kinds[far] & Tag.PREPOSITION and texts[far] not in ("of", "off", "from"):
             return None
         if kinds[far] & (Tag.COPULA | Tag.VERB) and not kinds[far] & (
             Tag.HEAD | Tag.ADVERB | Tag.STATE

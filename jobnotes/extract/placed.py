@@ -66,7 +66,7 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
             yield Done(
                 verb_here,
                 what,
-                min(clause.start, what.start),
+                clause.start,
                 end,
                 "actions.placed",
                 weak=verb == "install",

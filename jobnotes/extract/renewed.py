@@ -25,9 +25,8 @@ def renewed(talk: Talk, clause: Clause) -> Iterator[Done]:
     found = list(_named_new(talk, clause, start)) or list(_is_new(talk, clause))
     for what, stop in found:
         if plain(talk, what) and not _is_measure(talk, what):
-            first = min(clause.start, what.start)
             verb = _new_verb(talk, clause, what)
-            yield Done(verb, what, first, stop, "actions.new", weak=True)
+            yield Done(verb, what, clause.start, stop, "actions.new", weak=True)
 
 
 def _past_owner(talk: Talk, clause: Clause) -> int:

@@ -145,7 +145,8 @@ def _is_modal(talk: Talk, place: int) -> bool:
     """Tell "can" and "should" from "a can" and from "won't", which tells a state."""
     kind = tags(talk)[place]
     noun = place > 0 and words(talk)[place - 1] in ("a", "the")
-    return bool(kind & Tag.MODAL) and not kind & Tag.NEGATION and not noun
+    going = words(talk)[place] == "going" and words(talk)[place + 1 : place + 2] != ("to",)
+    return bool(kind & Tag.MODAL) and not kind & Tag.NEGATION and not noun and not going
 
 
 def _purpose(talk: Talk, clause: Clause) -> bool:
@@ -228,7 +229,16 @@ def _past_found(talk: Talk, clause: Clause) -> Clause:
             kind & (Tag.US | Tag.ADVERB | Tag.FILLER) for kind in led
         ):
             return replace(clause, start=cue.stop)
-    return clause
+    return _past_adverbs(talk, clause)
+
+
+def _past_adverbs(talk: Talk, clause: Clause) -> Clause:
+    """Pass over "sure enough" before an article."""
+    place = clause.start
+    while place < clause.stop and tags(talk)[place] == Tag.ADVERB:
+        place += 1
+    named = place > clause.start and place < clause.stop and tags(talk)[place] & Tag.DETERMINER
+    return replace(clause, start=place) if named else clause
 
 
 def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:

@@ -286,6 +286,11 @@ def works_at(talk: Talk, place: int, clause: Clause) -> State | None:
     told = kinds[place] & Tag.BEHAVIOUR and text.endswith("s") and not text.endswith("ss")
     figure = any(kind & (Tag.NUMBER | Tag.UNIT) for kind in kinds[place + 1 : clause.stop])
     after = kinds[place + 1] if place + 1 < clause.stop else NONE
+    how = place + 1
+    while how < clause.stop and (kinds[how] & Tag.ADVERB or words(talk)[how] in LOOSE):
+        how += 1
+    if told and not figure and place + 1 < how < clause.stop and kinds[how] & Tag.STATE:
+        return State(place, _trimmed(talk, how + 1, clause), "findings.does-so")
     ends = not after or after & (Tag.ADVERB | Tag.PREPOSITION | Tag.PRONOUN | Tag.DETERMINER)
     if not told or figure or not ends:
         return None

@@ -18,6 +18,8 @@ VALVES = group("objects", "valves")
 CLEARANCES = group("objects", "clearances")
 MEASURED = 6  # utterances back to where "valve clearances" may have been named
 NEW = group("objects", "new")
+CONTAINERS = group("objects", "containers")
+HOURS = group("objects", "hours")
 PLACING = ("install", "connect", "remove", "disconnect", "swap", "inspect", "check")
 ENGINES = ("engine", "motor", "her")
 FIGURED = ("brought", "put", "let", "drew", "ran", "run")
@@ -140,7 +142,7 @@ def _is_amount(talk: Talk, start: int, stop: int) -> bool:
     if not any(kind & Tag.NUMBER for kind in kinds[start : min(start + 4, stop)]):
         return False
     first = start
-    start += texts[start] == "a" and texts[start + 1 : start + 2] == ("second",)
+    start += 2 * (texts[start] == "a" and texts[start + 1 : start + 2] == ("second",))
     while start < stop and (
         kinds[start] & Tag.NUMBER or texts[start] in ("a", "about", "an", "and", "point")
     ):
@@ -268,7 +270,9 @@ def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
         return [Noun(meant.start, meant.stop, meant.name)] if meant else []
     subjects = list(nouns_from(talk, begin, hit.place))
     if subjects:
+        stuffed = set(words(talk)[hit.end : clause.stop]) & _smeared()
         told_state = tags(talk)[hit.place] & Tag.STATE or words(talk)[clause.start] == "with"
+        told_state = told_state and not (stuffed and words(talk)[hit.end] == "with")
         return [] if told_state else subjects
     light = Tag.ADVERB | Tag.FILLER | Tag.COPULA | Tag.HAVE | Tag.PRONOUN
     if any(not kind & light for kind in led):
@@ -324,6 +328,11 @@ def _no_passive() -> frozenset[str]:
 
 
 @cache
+def _smeared() -> frozenset[str]:
+    return frozenset(rules("actions")["fluids"]["smeared"].split())
+
+
+@cache
 def _instruments() -> frozenset[str]:
     return frozenset(rules("actions")["instruments"]["words"].split())
 
@@ -343,7 +352,12 @@ def _fits(talk: Talk, hit: Hit, what: Noun) -> bool:
     if hit.infinitive == "drain" and words(talk)[hit.place] in ("ran", "run", "running"):
         return head_word in rules("actions")["fluids"]["words"].split()
     if hit.infinitive == "adjust" and words(talk)[hit.place] in FIGURED:
-        return any(kind & Tag.NUMBER for kind in tags(talk)[hit.end : hit.clause.stop])
+        timed = HOURS & set(words(talk)[hit.end : hit.clause.stop])
+        return not timed and any(k & Tag.NUMBER for k in tags(talk)[hit.end : hit.clause.stop])
+    pointed = words(talk)[hit.place + 1 : hit.place + 2] in (("it",), ("her",))
+    if hit.infinitive == "adjust" and pointed and hit.end < hit.clause.stop:
+        if tags(talk)[hit.end] & Tag.DETERMINER and words(talk)[hit.end] == "the":
+            return False  # "took it down the road"
     if words(talk)[hit.place] in ("tried", "trying", "try"):
         return bool(cues(talk, "actions.borrowed", hit.place, hit.clause.stop))
     if hit.infinitive in PLACING and head_word in _instruments():
@@ -351,6 +365,10 @@ def _fits(talk: Talk, hit: Hit, what: Noun) -> bool:
     pointed = words(talk)[hit.place + 1 : hit.place + 2] == ("it",) or head_word in ENGINES
     if hit.infinitive == "rotate" and pointed and words(talk)[hit.end - 1] == "over":
         return False  # "turned it over" cranks the engine
+    if words(talk)[hit.place] == "dropped" and CONTAINERS & set(
+        words(talk)[hit.end : hit.clause.stop]
+    ):
+        return False  # "dropped it in a pan" to try it
     sure = words(talk)[hit.place] not in _doubtful()
     head = tags(talk)[what.stop - 1]
     if any(text in PIECES for text in words(talk)[what.start : what.stop]):

@@ -47,6 +47,8 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     verb = particles().get(texts[end - 1]) if end > clause.start else None
     if not verb:
         return
+    if texts[end - 1] == "off" and end > 1 and tags(talk)[end - 2] & Tag.NUMBER:
+        return  # "teeth, four off"
     found = list(nouns_from(talk, clause.start, end - 1))
     stop = found[-1].stop if found else clause.start
     between = texts[stop : end - 1]
@@ -96,6 +98,7 @@ def _without_tail(talk: Talk, clause: Clause) -> int:
         "okay",
         "well",
         "as",
+        "there",
     ):
         end -= 1
     return end

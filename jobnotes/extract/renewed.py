@@ -8,7 +8,7 @@ from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.nouns import Noun, antecedent, last_bad, noun_at, nouns_from, plain
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, words
-from jobnotes.extract.worked import Done
+from jobnotes.extract.worked import Done, smeared
 
 NEW = group("placed", "new")
 OWNING = group("renewed", "owning")
@@ -78,7 +78,7 @@ def _is_new(talk: Talk, clause: Clause) -> Iterator[tuple[Noun, int]]:
     if named and named[-1].stop == place - 1:
         yield from ((what, stop) for what in named)
     elif place - 1 == clause.start + 1 and texts[clause.start] in ("that", "it", "they", "those"):
-        meant = antecedent(talk, clause.start)
+        meant = last_bad(talk, clause.start) or antecedent(talk, clause.start)
         if meant and talk.utterance_of[meant.start] == clause.utterance:
             yield Noun(meant.start, meant.stop, meant.name), stop
 
@@ -105,5 +105,6 @@ def with_new(talk: Talk, clause: Clause) -> Iterator[Done]:
         start = place + 1 + (texts[place + 1] in ("a", "some", "two"))
         if texts[place] == "with" and texts[start] in NEW:
             what = noun_at(talk, start, clause.stop)
-            if what and tags(talk)[what.stop - 1] & Tag.HEAD and plain(talk, what):
+            smeared_on = what is not None and what.name.split()[-1] in smeared()
+            if what and not smeared_on and tags(talk)[what.stop - 1] & Tag.HEAD and plain(talk, what):
                 yield Done("install", what, place, what.stop, "actions.new", weak=True)

@@ -54,4 +54,6 @@ def _measured(talk: Talk, clause: Clause) -> Noun | None:
     if named and tags(talk)[named.stop - 1] & (Tag.ASPECT | Tag.HEAD):
         return named
     meant = antecedent(talk, clause.start)
+    if meant and clause.utterance - talk.utterance_of[meant.start] > 1:
+        return None
     return Noun(meant.start, meant.stop, meant.name) if meant else None

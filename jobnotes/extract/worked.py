@@ -9,7 +9,7 @@ from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.modality import UNREAL, told_as_done
-from jobnotes.extract.nouns import POINTING, Noun
+from jobnotes.extract.nouns import POINTING, Noun, noun_at
 from jobnotes.extract.objects import Hit, clearance, objects
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import heard
@@ -193,11 +193,21 @@ def _steps(talk: Talk, clause: Clause, hit: Hit) -> Iterator[Done]:
     start = min([hit.place, *(n.start for n in found if n.start >= clause.start)])
     for what in found:
         verb = _fitting(talk, clause, hit, what)
+        what = _stuff(talk, hit, what) if verb == "apply" else what
         what = clearance(talk, what) if verb == "adjust" else what
         what = replace(what, name=f"{what.name} gap") if _gapped(talk, hit, what) else what
         yield Done(
             verb, what, start, end, f"actions.{verb.replace(' ', '-')}", _using(talk, end, clause)
         )
+
+
+def _stuff(talk: Talk, hit: Hit, what: Noun) -> Noun:
+    """Name what was smeared, not where: "smeared it with copper grease"."""
+    for place in range(hit.end, hit.clause.stop - 1):
+        stuff = noun_at(talk, place + 1, hit.clause.stop) if words(talk)[place] == "with" else None
+        if stuff and stuff.name.split()[-1] in smeared():
+            return replace(stuff, where=what.name)
+    return what
 
 
 def _gapped(talk: Talk, hit: Hit, what: Noun) -> bool:

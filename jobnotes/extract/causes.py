@@ -72,7 +72,7 @@ def _in_clause(talk: Talk, clause: Clause) -> tuple[int, int, str] | None:
         for kind in tags(talk)[clause.start : clause.stop]
     )
     if so and wrong and not cues(talk, "causes.not_cause", before, clause.stop):
-        return clause.start, clause.stop, "causes.so"
+        return talk.starts[clause.utterance], clause.stop, "causes.so"
     return None
 
 

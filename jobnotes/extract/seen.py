@@ -261,7 +261,7 @@ def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
         yield Seen(name, text, clause.start, state.stop, rule, not state.good, True, clause)
         return
     if state and not (not subject.own and clause.start == subject.stop):
-        for what in (n for n in subject.nouns if not _is_tool(n)):
+        for what in (n for n in subject.nouns if not _is_tool(n) and not _is_person(talk, n)):
             yield _seen(talk, clause, what, state)
 
 
@@ -272,6 +272,10 @@ def _names_component(talk: Talk, subject: Subject) -> bool:
 def _is_component(talk: Talk, what: Noun) -> bool:
     """Tell a component from a kettle: a state of no list counts only of the first."""
     return bool(tags(talk)[what.stop - 1] & (Tag.HEAD | Tag.ASPECT | Tag.DEFECT)) or what.count > 0
+
+
+def _is_person(talk: Talk, what: Noun) -> bool:
+    return any(kind & Tag.PERSON for kind in tags(talk)[what.start : what.stop])
 
 
 def _is_tool(what: Noun) -> bool:

@@ -11,6 +11,7 @@ from jobnotes.extract.vocabulary import group, rules, words
 from jobnotes.numbers.lexicon import table
 
 NEAR = 5  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
+CEASED = tuple((text,) for text in group("states", "ceased"))
 LOOSE = group("states", "loose")
 COMPARED = group("states", "compared")
 ELECTRICAL = group("nouns", "electrical")
@@ -89,6 +90,8 @@ def _state_at(talk: Talk, start: int, here: int, clause: Clause) -> State | None
         return None  # an engine that idles
     if text == "right" and here + 1 == clause.stop:
         return _state(talk, start, clause, "findings.is", here, True)
+    if text.endswith("ing") and _measures(talk, here, clause):
+        return None  # "drawing twelve amps", a reading
     if kind & Tag.STATE and not _names_next(talk, here, clause):
         return _state(talk, start, clause, "findings.is", here)
     if _compound(talk, here, clause):
@@ -263,6 +266,14 @@ def fault_at(talk: Talk, place: int, clause: Clause) -> State | None:
     return State(place, _trimmed(talk, here + 1, clause), "findings.does") if finite else None
 
 
+def _measures(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "drawing twelve amps" and "hanging at forty" from a state."""
+    after = place + 1 + (words(talk)[place + 1 : place + 2] in (("at",), ("about",), ("around",)))
+    return after < clause.stop and bool(tags(talk)[after] & Tag.NUMBER) and (
+        words(talk)[after] not in ARTICLES
+    )
+
+
 def _is_figure(talk: Talk, place: int, clause: Clause) -> bool:
     """Tell "pops off at thirteen psi" and "collapsed to four point one", which are readings."""
     kinds, texts = tags(talk), words(talk)
@@ -308,6 +319,7 @@ def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:
     ):
         verb = kinds[place + 1] if place + 1 < clause.stop else NONE
         spared = bool(verb & Tag.FAULT) and not verb & Tag.BEHAVIOUR
+        spared = spared or words(talk)[place + 1 : place + 2] in CEASED
         stop = _trimmed(talk, place + 1, clause)
         return State(place, stop, "findings.cannot", spared, negated=True)
     return None

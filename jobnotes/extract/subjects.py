@@ -92,7 +92,8 @@ def _place_after(talk: Talk, stop: int, clause: Clause) -> tuple[str, int]:
 def _ends_place(kinds: tuple[int, ...], place: int, stop: int) -> bool:
     """Tell the verb or state after "on the left"; the state of "on the slack tube" ends nothing."""
     verbal = Tag.COPULA | Tag.HAVE | Tag.LINKING | Tag.FAULT | Tag.PREPOSITION
-    if kinds[place] & verbal:
+    numbered = place + 1 < stop and kinds[place] & Tag.PREPOSITION and kinds[place + 1] & Tag.NUMBER
+    if kinds[place] & verbal and not (numbered and kinds[place - 1] & Tag.NUMBER):
         return True
     after = kinds[place + 1] if place + 1 < stop else 0
     return bool(kinds[place] & Tag.STATE) and not after & Tag.HEAD

@@ -111,7 +111,7 @@ def _of_wire(talk: Talk, goes: Cue, start: int) -> bool:
     if words(talk)[goes.start] not in ("from", "between") or goes.stop - goes.start > 1:
         return True
     return any(
-        text in _set("wires") for text in words(talk)[max(goes.start - 2, start) : goes.start]
+        text in _set("wires") | _set("colours") for text in words(talk)[max(goes.start - 2, start) : goes.start]
     )
 
 

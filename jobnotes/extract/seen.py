@@ -16,18 +16,10 @@ from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.loose import loose
 from jobnotes.extract.modality import in_section, is_private
 from jobnotes.extract.nouns import Noun, noun_at
+from jobnotes.extract.predicates import state_of
 from jobnotes.extract.said import Seen
 from jobnotes.extract.same import same
-from jobnotes.extract.states import (
-    State,
-    cannot_at,
-    did_at,
-    fault_at,
-    past_perceived,
-    state_after_verb,
-    state_alone,
-    works_at,
-)
+from jobnotes.extract.states import State
 from jobnotes.extract.steps import holds_step, step_starts
 from jobnotes.extract.subjects import Subject, measurements, subject_of, topics
 from jobnotes.extract.talk import Talk
@@ -204,7 +196,7 @@ def _cleft(talk: Talk, clause: Clause) -> Seen | None:
     what = noun_at(talk, place, clause.stop) if place > clause.start + 1 else None
     if what is None or words(talk)[what.stop : what.stop + 1] != ("that",):
         return None
-    state = _state_of(talk, what.stop + 1, clause)
+    state = state_of(talk, what.stop + 1, clause)
     return _seen(talk, clause, what, state) if state else None
 
 
@@ -242,7 +234,7 @@ def _past_adverbs(talk: Talk, clause: Clause) -> Clause:
 
 
 def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
-    state = _state_of(talk, subject.stop, clause, _names_component(talk, subject))
+    state = state_of(talk, subject.stop, clause, _names_component(talk, subject))
     said = set(words(talk)[subject.stop : clause.stop])
     pointed = {"it", "that", "she"} & set(words(talk)[clause.start : subject.stop])
     denied = any(kind & Tag.NEGATION for kind in tags(talk)[subject.stop : subject.stop + 2])
@@ -283,71 +275,6 @@ def _is_tool(what: Noun) -> bool:
     return what.name.split()[-1] in rules("findings")["tools"]["words"].split()
 
 
-def _state_of(talk: Talk, place: int, clause: Clause, named: bool = False) -> State | None:
-    """Read the state said at `place`; what a thing merely does counts only if it is `named`."""
-    if place >= clause.stop:
-        return None
-    kind = tags(talk)[place]
-    if kind & Tag.COPULA and words(talk)[place + 1 : place + 2] == ("having",):
-        return _had(talk, place + 1, clause)
-    if kind & (Tag.COPULA | Tag.LINKING) and not (kind & Tag.STATE and not kind & Tag.COPULA):
-        return state_after_verb(talk, place, clause) or _had(talk, place, clause)
-    if kind & Tag.HAVE:
-        return _had(talk, place, clause)
-    perceived = past_perceived(talk, place, clause)
-    if perceived > place:
-        return state_after_verb(talk, place, clause)
-    if (
-        kind & Tag.BEHAVIOUR
-        and not kind & (Tag.STATE | Tag.FAULT)
-        and place + 1 < clause.stop
-        and tags(talk)[place + 1] & Tag.GOOD
-    ):
-        return State(place, clause.stop, "findings.does-well", good=True)
-    return (
-        state_alone(talk, place, clause)
-        or fault_at(talk, place, clause)
-        or cannot_at(talk, place, clause)
-        or did_at(talk, place, clause)
-        or (works_at(talk, place, clause) if named else None)
-    )
-
-
-def _had(talk: Talk, place: int, clause: Clause) -> State | None:
-    """Read what a thing has: "has a chipped seat", "had two vanes cracked", "'s got play"."""
-    kinds, texts = tags(talk), words(talk)
-    more = place + 1 < clause.stop and texts[place + 1] in ("got", "showing")
-    owns = kinds[place] & Tag.HAVE or more or texts[place] in ("shows", "showed")
-    start = place + 1 + more
-    while start < clause.stop and (
-        kinds[start] & Tag.DETERMINER or texts[start] in ("been", "also", "just")
-    ):
-        start += 1
-    lacking = texts[start : start + 1] == ("no",) and start + 1 < clause.stop
-    if owns and lacking:
-        good = bool(kinds[start + 1] & Tag.DEFECT)
-        return State(start, clause.stop, "findings.lacks", good, negated=True)
-    phrases = [
-        *cues(talk, "findings.fine", start, clause.stop),
-        *cues(talk, "findings.bad", start, clause.stop),
-    ]
-    if owns and phrases:
-        return State(start, clause.stop, phrases[0].rule, phrases[0].rule == "findings.fine")
-    told = next((n for n in range(start, clause.stop) if _tells(talk, n)), None)
-    if not owns or told is None or any(kinds[n] & Tag.UNIT for n in range(start, told)):
-        return None
-    good = bool(kinds[told] & Tag.GOOD)
-    negated = any(kind & Tag.NEGATION for kind in kinds[place:told])
-    first = place if negated else start
-    return State(first, clause.stop, "findings.has", good or negated, negated)
-
-
-def _tells(talk: Talk, place: int) -> bool:
-    kind = tags(talk)[place]
-    participle = kind == Tag.UNKNOWN and words(talk)[place].endswith("ed")
-    return bool(kind & (Tag.STATE | Tag.DEFECT)) or participle
-
-
 def _seen(talk: Talk, clause: Clause, what: Noun, state: State) -> Seen:
     start = min(what.start, state.start) if what.start >= clause.start else state.start
     text = talk.text(state.start, state.stop).strip(" ,.;:")
@@ -361,7 +288,7 @@ def _elided(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -
     here = last if last and last.clause.utterance == clause.utterance else None
     what = here.what if here else topic or just_named(talk, clause)
     what = what or named_before(talk, clause)
-    state = _state_of(talk, clause.start, clause) if what else None
+    state = state_of(talk, clause.start, clause) if what else None
     if what is None or state is None or starts_name(talk, clause):
         return None
     if shares_verb(talk, clause, state.start):

@@ -66,7 +66,11 @@ def _in_clause(talk: Talk, clause: Clause) -> tuple[int, int, str] | None:
         if clause.stop - cue.stop >= LEAST and not _is_figure(talk, cue.stop):
             return cue.stop, _sentence_stop(talk, clause), cue.rule
     chosen = cues(talk, "decisions.chose", talk.starts[clause.utterance], clause.start)
-    if not chosen and clause.link in ("because", "cause", "cuz") and clause.stop - clause.start >= LEAST:
+    if (
+        not chosen
+        and clause.link in ("because", "cause", "cuz")
+        and clause.stop - clause.start >= LEAST
+    ):
         return clause.start, clause.stop, "causes.because"
     so = cues(talk, "causes.so", before, clause.stop)
     wrong = any(

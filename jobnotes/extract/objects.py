@@ -41,7 +41,10 @@ class Hit:
 
 def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return what the verb was done to; nothing if that cannot be told."""
-    if words(talk)[hit.place + 1 : hit.place + 2] in (("me",), ("us",)) and hit.end == hit.place + 1:
+    if (
+        words(talk)[hit.place + 1 : hit.place + 2] in (("me",), ("us",))
+        and hit.end == hit.place + 1
+    ):
         return []
     found = _named_after(talk, hit) or _pointed_at(talk, hit)
     if found is None and words(talk)[hit.place - 1] == "after":
@@ -233,51 +236,61 @@ def _last_fluid(talk: Talk, hit: Hit) -> Thing | None:
 def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return the subject of a passive verb; of a verb alone, what the clause before is about."""
     led = tags(talk)[clause.start : hit.place]
-    ours = any(kind & Tag.US for kind in led)
-    if not ours and _tells_state(talk, clause, hit):
+    if any(kind & Tag.US for kind in led):
+        return _ours(talk, clause, hit)
+    if _tells_state(talk, clause, hit) or _no_work(talk, clause, hit):
         return []
-    if ours:
-        us = next(n for n in range(clause.start, hit.place) if tags(talk)[n] & Tag.US)
-        fronted = list(nouns_from(talk, clause.start, us)) if us > clause.start else []
-        if fronted and fronted[-1].stop == us:
-            return fronted
-        return _had_done(talk, clause, hit) or _left_out(talk, clause, hit)
-    if "with" in words(talk)[clause.start : hit.place]:
-        return []
-    if tags(talk)[hit.place] & Tag.STATE and any(kind & Tag.COPULA for kind in led):
-        return []
-    unhelped = (
-        not any(kind & (Tag.COPULA | Tag.HAVE) for kind in led)
-        and "got" not in words(talk)[clause.start : hit.place]
-    )
-    after = tags(talk)[hit.end + 1 : hit.end + 2]
-    shared = words(talk)[hit.end : hit.end + 1] == ("and",) and after and after[0] & Tag.VERB
-    if (
-        hit.end == hit.place + 1
-        and unhelped
-        and not (shared and not led)
-        and words(talk)[hit.place] in _no_passive()
-    ):
-        return []
-    if words(talk)[hit.place] == "cut" and not led:
-        return []
-    begin = clause.start
-    while begin < hit.place and tags(talk)[begin] & (Tag.HAVE | Tag.ADVERB | Tag.US):
-        begin += 1
-    said = words(talk)[clause.start : hit.place]
-    if {"one", "ones"} & set(said) and NEW & set(said):
+    if _new_one(talk, clause, hit):
         meant = last_bad(talk, hit.place) or antecedent(talk, hit.place)
         return [Noun(meant.start, meant.stop, meant.name)] if meant else []
+    begin = clause.start
+    while begin < hit.place and tags(talk)[begin] & (Tag.HAVE | Tag.ADVERB):
+        begin += 1
     subjects = list(nouns_from(talk, begin, hit.place))
     if subjects:
-        stuffed = set(words(talk)[hit.end : clause.stop]) & _smeared()
-        told_state = tags(talk)[hit.place] & Tag.STATE or words(talk)[clause.start] == "with"
-        told_state = told_state and not (stuffed and words(talk)[hit.end] == "with")
-        return [] if told_state else subjects
+        return [] if _told_state(talk, clause, hit) else subjects
     light = Tag.ADVERB | Tag.FILLER | Tag.COPULA | Tag.HAVE | Tag.PRONOUN
     if any(not kind & light for kind in led):
         return []
     return [what for what in _meant(talk, hit) if _near(talk, what.start, clause)]
+
+
+def _ours(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
+    """Read the object that "I" or "we" left before the verb: fronted, had done, or left out."""
+    us = next(n for n in range(clause.start, hit.place) if tags(talk)[n] & Tag.US)
+    fronted = list(nouns_from(talk, clause.start, us)) if us > clause.start else []
+    if fronted and fronted[-1].stop == us:
+        return fronted
+    return _had_done(talk, clause, hit) or _left_out(talk, clause, hit)
+
+
+def _no_work(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell a state ("is worn", "cut") and what a thing did ("dropped") from a passive."""
+    led, texts = tags(talk)[clause.start : hit.place], words(talk)
+    before = texts[clause.start : hit.place]
+    passive = any(kind & Tag.COPULA for kind in led)
+    if "with" in before or (tags(talk)[hit.place] & Tag.STATE and passive):
+        return True
+    unhelped = not any(kind & (Tag.COPULA | Tag.HAVE) for kind in led) and "got" not in before
+    after = tags(talk)[hit.end + 1 : hit.end + 2]
+    shared = texts[hit.end : hit.end + 1] == ("and",) and after and after[0] & Tag.VERB
+    alone = hit.end == hit.place + 1 and unhelped and not (shared and not led)
+    return (alone and texts[hit.place] in _no_passive()) or (texts[hit.place] == "cut" and not led)
+
+
+def _new_one(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell "a new one fitted"."""
+    said = set(words(talk)[clause.start : hit.place])
+    return bool({"one", "ones"} & said and NEW & said)
+
+
+def _told_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell "seat sealed", a state, from "thread sealed with paste"."""
+    stuffed = words(talk)[hit.end : hit.end + 1] == ("with",) and bool(
+        set(words(talk)[hit.end : clause.stop]) & _smeared()
+    )
+    stated = tags(talk)[hit.place] & Tag.STATE or words(talk)[clause.start] == "with"
+    return bool(stated) and not stuffed
 
 
 def _tells_state(talk: Talk, clause: Clause, hit: Hit) -> bool:

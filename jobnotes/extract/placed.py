@@ -12,7 +12,7 @@ from jobnotes.extract.nouns import POINTING, Noun, antecedent, noun_at, nouns_fr
 from jobnotes.extract.renewed import renewed
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, rules, words
-from jobnotes.extract.worked import Done, smeared
+from jobnotes.extract.worked import Done, is_lead, smeared
 
 POINTERS = group("placed", "pointers")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
@@ -64,7 +64,7 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
             continue  # "checks out"
         component = verb == "install" or tags(talk)[what.stop - 1] & Tag.HEAD
         if component and plain(talk, what) and not _switched(talk, what, clause):
-            verb_here = "disconnect" if verb == "remove" and _is_lead(what) else verb
+            verb_here = "disconnect" if verb == "remove" and is_lead(what) else verb
             yield Done(
                 verb_here,
                 what,
@@ -78,13 +78,6 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
 def _many(talk: Talk, clause: Clause, said: tuple[str, ...]) -> Noun | None:
     """Return what "both on" and "all three in" may mean across utterances: what was just named."""
     return _meant(talk, clause) if any(text in MANY for text in said) else None
-
-
-def _is_lead(what: Noun) -> bool:
-    *before, head = what.name.split()
-    if head == "cap":
-        return not before or "plug" in before
-    return head in rules("actions")["leads"]["words"].split()
 
 
 def _without_tail(talk: Talk, clause: Clause) -> int:

@@ -106,5 +106,10 @@ def with_new(talk: Talk, clause: Clause) -> Iterator[Done]:
         if texts[place] == "with" and texts[start] in NEW:
             what = noun_at(talk, start, clause.stop)
             smeared_on = what is not None and what.name.split()[-1] in smeared()
-            if what and not smeared_on and tags(talk)[what.stop - 1] & Tag.HEAD and plain(talk, what):
+            if (
+                what
+                and not smeared_on
+                and tags(talk)[what.stop - 1] & Tag.HEAD
+                and plain(talk, what)
+            ):
                 yield Done("install", what, place, what.stop, "actions.new", weak=True)

@@ -67,7 +67,9 @@ def _past_verb(talk: Talk, place: int, clause: Clause) -> int:
 def past_perceived(talk: Talk, place: int, clause: Clause) -> int:
     """Pass over "found to be" and "noted as", after which the state stands."""
     texts = words(talk)
-    fared = place < clause.stop and texts[place] in FARED and texts[place + 1 : place + 2] == ("up",)
+    fared = (
+        place < clause.stop and texts[place] in FARED and texts[place + 1 : place + 2] == ("up",)
+    )
     if fared:
         return place + 2
     if place < clause.stop and texts[place] in PERCEIVED:
@@ -269,8 +271,10 @@ def fault_at(talk: Talk, place: int, clause: Clause) -> State | None:
 def _measures(talk: Talk, place: int, clause: Clause) -> bool:
     """Tell "drawing twelve amps" and "hanging at forty" from a state."""
     after = place + 1 + (words(talk)[place + 1 : place + 2] in (("at",), ("about",), ("around",)))
-    return after < clause.stop and bool(tags(talk)[after] & Tag.NUMBER) and (
-        words(talk)[after] not in ARTICLES
+    return (
+        after < clause.stop
+        and bool(tags(talk)[after] & Tag.NUMBER)
+        and (words(talk)[after] not in ARTICLES)
     )
 
 

@@ -78,7 +78,15 @@ def _owned(talk: Talk, what: Noun, clause: Clause) -> Noun:
 def _place_after(talk: Talk, stop: int, clause: Clause) -> tuple[str, int]:
     """Pass over "on the left" or "at the tank" between a name and its verb."""
     kinds, texts = tags(talk), words(talk)
-    while stop < clause.stop and texts[stop] in ("itself", "themselves", "here", "there", "both", "all", "each"):
+    while stop < clause.stop and texts[stop] in (
+        "itself",
+        "themselves",
+        "here",
+        "there",
+        "both",
+        "all",
+        "each",
+    ):
         stop += 1
     if stop >= clause.stop or texts[stop] not in OF:
         return "", stop
@@ -149,7 +157,18 @@ def _pieces(talk: Talk, clause: Clause, topic: Noun | None) -> Subject | None:
 
 def _ends_subject(kind: int) -> bool:
     return (
-        bool(kind & (Tag.COPULA | Tag.HAVE | Tag.LINKING | Tag.FAULT | Tag.BEHAVIOUR | Tag.STATE | Tag.NEGATION))
+        bool(
+            kind
+            & (
+                Tag.COPULA
+                | Tag.HAVE
+                | Tag.LINKING
+                | Tag.FAULT
+                | Tag.BEHAVIOUR
+                | Tag.STATE
+                | Tag.NEGATION
+            )
+        )
         and not kind & Tag.HEAD
     )
 

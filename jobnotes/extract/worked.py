@@ -217,28 +217,43 @@ def _gapped(talk: Talk, hit: Hit, what: Noun) -> bool:
 def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
     """Return the infinitive that fits the object: oil is changed, filled or added, not replaced."""
     head = what.name.split()[-1]
+    if hit.infinitive == "tighten":
+        return _tightening(talk, clause, hit, singular_of(head))
+    if hit.infinitive == "remove" and is_lead(what):
+        return "disconnect" if hit.end > hit.place + 1 else "remove"
+    return _meaning(talk, clause, hit, what) or _for_stuff(hit, head)
+
+
+def _meaning(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
+    """Return what a verb of several meanings means here, or nothing."""
+    head, said = what.name.split()[-1], words(talk)[hit.place]
     if hit.infinitive in ("align", "machine") and head in _listed("faced"):
         return "resurface"
-    if hit.infinitive == "remove" and (
-        head in _listed("leads") and not (head == "cap" and " " in what.name)
-    ):
-        return "disconnect" if hit.end > hit.place + 1 else "remove"
     if hit.infinitive in PROVED and cues(talk, "actions.borrowed", hit.place, clause.stop):
         return "swap"
-    if hit.infinitive == "adjust" and words(talk)[hit.place] in SHIFTED and _moves(talk, hit, what):
+    if hit.infinitive == "adjust" and said in SHIFTED and _moves(talk, hit, what):
         return "move"
     if hit.infinitive == "swap" and "new" in words(talk)[hit.start : hit.clause.stop]:
         return "replace"
-    if words(talk)[hit.place].startswith("reset") and head in _listed("resettable"):
+    if said.startswith("reset") and head in _listed("resettable"):
         return "reset"
     if hit.infinitive in ("adjust", "open", "close") and _to_figure(talk, hit):
         return "inflate" if singular_of(head) in ("tyre", "tire") else "adjust"
+    return ""
+
+
+def is_lead(what: Noun) -> bool:
+    """Tell a plug cap, which is disconnected, from the cap of a motor."""
+    *before, head = what.name.split()
+    return head in _listed("leads") and not (head == "cap" and before and "plug" not in before)
+
+
+def _for_stuff(hit: Hit, head: str) -> str:
+    """Return the infinitive said, or the one for fluids and for what is smeared."""
     if head in fluids():
         return {"replace": "change", "install": "fill"}.get(hit.infinitive, hit.infinitive)
     if head in smeared():
         return {"install": "apply"}.get(hit.infinitive, hit.infinitive)
-    if hit.infinitive == "tighten":
-        return _tightening(talk, clause, hit, singular_of(head))
     return hit.infinitive
 
 

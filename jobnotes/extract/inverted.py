@@ -1,4 +1,4 @@
-"""Work told the other way round: "off comes the pump", "in went the new seal", "out with the old"."""
+"""Work told the other way round: "off comes the pump", "in went the new seal"."""
 
 from collections.abc import Iterator
 

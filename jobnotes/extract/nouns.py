@@ -62,7 +62,7 @@ def noun_at(talk: Talk, start: int, stop: int) -> Noun | None:
 
 
 def _told_of(talk: Talk, first: int, last: int) -> bool:
-    """Tell "the ball was" and "the exhaust is", where a word that else only modifies is the name."""
+    """Tell "the ball was" and "the exhaust is", a name that else only modifies another."""
     kinds = tags(talk)
     article = first > 0 and words(talk)[first - 1] in ("the", "its", "that")
     modifies = bool(kinds[last - 1] & Tag.MODIFIER) and words(talk)[last - 1] not in SIDES

@@ -1,42 +1,25 @@
 """What a verb of work was done to: named after it, before it, or pointed at."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import Tag, tags
-from jobnotes.extract.nouns import POINTING, Noun, antecedent, last_bad, noun_at, nouns_from, plain
+from jobnotes.extract.nouns import POINTING, Noun, antecedent, last_bad, noun_at, nouns_from
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import Thing, things_between
 from jobnotes.extract.vocabulary import group, plural, rules, singular_of, words
+from jobnotes.extract.workable import PIECES, Hit, doubtful, workable
 
-PIECES = group("objects", "pieces")
 SIDED = group("objects", "sided")
 SIDES = group("objects", "sides")
 VALVES = group("objects", "valves")
 CLEARANCES = group("objects", "clearances")
 MEASURED = 6  # utterances back to where "valve clearances" may have been named
 NEW = group("objects", "new")
-CONTAINERS = group("objects", "containers")
-HOURS = group("objects", "hours")
-PLACING = ("install", "connect", "remove", "disconnect", "swap", "inspect", "check")
-ENGINES = ("engine", "motor", "her")
-FIGURED = ("brought", "put", "let", "drew", "ran", "run")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
 RECENT = 40  # tokens; farther back "both" does not reach
-
-
-@dataclass(frozen=True, slots=True)
-class Hit:
-    """A verb found: its token, its infinitive, where its object may stand, its end, its clause."""
-
-    place: int
-    infinitive: str
-    start: int
-    stop: int
-    end: int
-    clause: Clause
 
 
 def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
@@ -52,7 +35,7 @@ def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     if found is None:
         found = [] if words(talk)[hit.place].endswith("ing") else _before(talk, clause, hit)
     found = [_rid_of(talk, hit, what) for what in found]
-    return [_of_sides(talk, hit, what) for what in found if _fits(talk, hit, what)]
+    return [_of_sides(talk, hit, what) for what in found if workable(talk, hit, what)]
 
 
 def _rid_of(talk: Talk, hit: Hit, what: Noun) -> Noun:
@@ -304,7 +287,7 @@ def _tells_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
 
 def _left_out(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Read "disc is worn, so I changed", where what was spoken of is left out."""
-    ends = hit.end == hit.stop == clause.stop and words(talk)[hit.place] not in _doubtful()
+    ends = hit.end == hit.stop == clause.stop and words(talk)[hit.place] not in doubtful()
     if not ends or clause.start == talk.starts[clause.utterance]:
         return []
     return [what for what in _meant(talk, hit) if _near(talk, what.start, clause)]
@@ -343,50 +326,6 @@ def _no_passive() -> frozenset[str]:
 @cache
 def _smeared() -> frozenset[str]:
     return frozenset(rules("actions")["fluids"]["smeared"].split())
-
-
-@cache
-def _instruments() -> frozenset[str]:
-    return frozenset(rules("actions")["instruments"]["words"].split())
-
-
-@cache
-def _doubtful() -> frozenset[str]:
-    return frozenset(rules("actions")["doubtful"]["words"].split())
-
-
-def _fits(talk: Talk, hit: Hit, what: Noun) -> bool:
-    """Leave out persons, times and idioms; a verb of many meanings needs a component."""
-    head_word = what.name.split()[-1]
-    if hit.infinitive == "reroute" and words(talk)[hit.place] in ("ran", "run", "running"):
-        return head_word in rules("actions")["routed"]["words"].split()
-    if hit.infinitive == "inflate":
-        return singular_of(head_word) in rules("actions")["inflatable"]["words"].split()
-    if hit.infinitive == "drain" and words(talk)[hit.place] in ("ran", "run", "running"):
-        return head_word in rules("actions")["fluids"]["words"].split()
-    if hit.infinitive == "adjust" and words(talk)[hit.place] in FIGURED:
-        timed = HOURS & set(words(talk)[hit.end : hit.clause.stop])
-        return not timed and any(k & Tag.NUMBER for k in tags(talk)[hit.end : hit.clause.stop])
-    pointed = words(talk)[hit.place + 1 : hit.place + 2] in (("it",), ("her",))
-    if hit.infinitive == "adjust" and pointed and hit.end < hit.clause.stop:
-        if tags(talk)[hit.end] & Tag.DETERMINER and words(talk)[hit.end] == "the":
-            return False  # "took it down the road"
-    if words(talk)[hit.place] in ("tried", "trying", "try"):
-        return bool(cues(talk, "actions.borrowed", hit.place, hit.clause.stop))
-    if hit.infinitive in PLACING and head_word in _instruments():
-        return False  # the meter is put on to measure
-    pointed = words(talk)[hit.place + 1 : hit.place + 2] == ("it",) or head_word in ENGINES
-    if hit.infinitive == "rotate" and pointed and words(talk)[hit.end - 1] == "over":
-        return False  # "turned it over" cranks the engine
-    if words(talk)[hit.place] == "dropped" and CONTAINERS & set(
-        words(talk)[hit.end : hit.clause.stop]
-    ):
-        return False  # "dropped it in a pan" to try it
-    sure = words(talk)[hit.place] not in _doubtful()
-    head = tags(talk)[what.stop - 1]
-    if any(text in PIECES for text in words(talk)[what.start : what.stop]):
-        return True
-    return plain(talk, what) and (sure or bool(head & (Tag.HEAD | Tag.ASPECT)))
 
 
 def _of_sides(talk: Talk, hit: Hit, what: Noun) -> Noun:

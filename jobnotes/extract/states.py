@@ -159,7 +159,7 @@ def _names_next(talk: Talk, place: int, clause: Clause) -> bool:
 
 
 def _unlisted(talk: Talk, start: int, here: int, clause: Clause) -> State | None:
-    """Take a describing word of no list: by its form, or as the last word ("is perished", "is dud")."""
+    """Take a describing word of no list: by its form, or as the last word ("is crispy")."""
     kind, text = tags(talk)[here], words(talk)[here]
     plain = kind == Tag.UNKNOWN and not any(
         k & (Tag.NUMBER | Tag.UNIT) for k in tags(talk)[here : here + 3]

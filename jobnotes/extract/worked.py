@@ -10,11 +10,12 @@ from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.modality import UNREAL, told_as_done
 from jobnotes.extract.nouns import POINTING, Noun, noun_at
-from jobnotes.extract.objects import Hit, clearance, objects
+from jobnotes.extract.objects import clearance, objects
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import heard
 from jobnotes.extract.trials import on_trial
 from jobnotes.extract.vocabulary import group, rules, singular_of, words
+from jobnotes.extract.workable import Hit
 
 AWAY = (
     ("to",),

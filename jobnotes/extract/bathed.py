@@ -1,4 +1,4 @@
-"""Cleaning told by what it was done in or with: "ran the carb through the ultrasonic"."""
+"""Cleaning told by what it was done in or with: "dunked the jets in the dip"."""
 
 from collections.abc import Iterator
 
@@ -13,7 +13,7 @@ from jobnotes.extract.worked import Done
 BATHS = group("bathed", "baths")
 INTO = group("bathed", "into")
 MOVES = group("bathed", "moves")
-LEAD = 4  # tokens between "through" and "ultrasonic"
+LEAD = 4  # tokens between "in" and "dip"
 
 
 def bathed(talk: Talk, clause: Clause) -> Iterator[Done]:

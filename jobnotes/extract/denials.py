@@ -60,7 +60,7 @@ def _past_sign(talk: Talk, clause: Clause, place: int) -> int:
 
 
 def _nothing(talk: Talk, clause: Clause, place: int, topic: Noun | None) -> Seen | None:
-    """Read "nothing wrong with the coil", "nothing is swollen", "none of the bolts were loose"."""
+    """Read "nothing wrong with the coil", "nothing is bent", "none of the bolts were loose"."""
     texts, kinds = words(talk), tags(talk)
     told = next((n for n in range(place + 1, clause.stop) if _is_bad(talk, n)), None)
     if told is None:
@@ -125,7 +125,7 @@ def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
 
 
 def _names(talk: Talk, where: Noun) -> bool:
-    """Tell "in either junction box", which names the place, from "at any of them"."""
+    """Tell "in either float bowl", which names the place, from "at any of them"."""
     return bool(tags(talk)[where.stop - 1] & Tag.HEAD)
 
 

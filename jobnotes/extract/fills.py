@@ -1,4 +1,4 @@
-"""Fluids poured in, told by their amount: "took six ounces", "half a litre of oil went in"."""
+"""Fluids poured in, told by their amount: "took ninety cc", "a pint of oil went in"."""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,4 @@
-"""Work told the other way round: "off comes the pump", "in went the new seal"."""
+"""Work told the other way round: "off comes the hub", "in went the new seal"."""
 
 from collections.abc import Iterator
 

@@ -277,7 +277,7 @@ def _told_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
 
 
 def _tells_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
-    """Tell "paste has dried out" and "seat cleaned up fine", which are states, from work."""
+    """Tell "grease has dried out" and "drum cleaned up fine", which are states, from work."""
     told = (*cues(talk, "findings.bad", clause.start, clause.stop),)
     told += cues(talk, "findings.fine", clause.start, clause.stop)
     within = any(cue.start <= hit.place < cue.stop for cue in told)

@@ -48,7 +48,7 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     if not verb:
         return
     if texts[end - 1] == "off" and end > 1 and tags(talk)[end - 2] & Tag.NUMBER:
-        return  # "teeth, four off"
+        return  # "washers, six off"
     found = list(nouns_from(talk, clause.start, end - 1))
     stop = found[-1].stop if found else clause.start
     between = texts[stop : end - 1]

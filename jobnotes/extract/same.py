@@ -22,7 +22,7 @@ def same(talk: Talk, clause: Clause, last: Seen | None) -> Seen | None:
 
 
 def _so_is(talk: Talk, clause: Clause, last: Seen) -> Seen | None:
-    """Read "so's the splice", "as is the right one", "ditto the secondary"."""
+    """Read "so's the hub", "as is the right one", "ditto the secondary"."""
     texts, kinds = words(talk), tags(talk)
     place = clause.start
     asked = clause.link == "so" and kinds[place] & Tag.COPULA

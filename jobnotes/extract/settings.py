@@ -1,4 +1,4 @@
-"""Settings told by the figure they were brought to: "bumped it to seventeen hundred"."""
+"""Settings told by the figure they were brought to: "nudged it to two thousand"."""
 
 from collections.abc import Iterator
 

@@ -269,7 +269,7 @@ def fault_at(talk: Talk, place: int, clause: Clause) -> State | None:
 
 
 def _measures(talk: Talk, place: int, clause: Clause) -> bool:
-    """Tell "drawing twelve amps" and "hanging at forty" from a state."""
+    """Tell "drawing twelve amps" and "hanging at sixty" from a state."""
     after = place + 1 + (words(talk)[place + 1 : place + 2] in (("at",), ("about",), ("around",)))
     return (
         after < clause.stop

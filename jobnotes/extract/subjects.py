@@ -70,7 +70,7 @@ def _owned(talk: Talk, what: Noun, clause: Clause) -> Noun:
     if part is None or part.start != what.stop + 1 or part.stop >= clause.stop:
         return what
     if not tags(talk)[part.stop - 1] & (Tag.HEAD | Tag.ASPECT):
-        return what  # "capacitor's split wide open"
+        return what  # "hopper's split wide open"
     verb = tags(talk)[part.stop] & (Tag.COPULA | Tag.HAVE | Tag.LINKING | Tag.STATE)
     return replace(what, stop=part.stop, name=f"{what.name} {part.name}") if verb else what
 

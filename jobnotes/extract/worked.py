@@ -141,7 +141,7 @@ def _with_particle(talk: Talk, clause: Clause, place: int) -> Hit | None:
 
 
 def _in_container(talk: Talk, place: int, clause: Clause) -> bool:
-    """Tell "dropped it in a pan", which fits nothing."""
+    """Tell "dropped it in a jug", which fits nothing."""
     return any(text in CONTAINERS for text in words(talk)[place + 1 : min(place + 4, clause.stop)])
 
 

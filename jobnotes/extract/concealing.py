@@ -179,6 +179,7 @@ def _put_aside(texts: Texts, verb: int, stop: int, named: bool) -> bool:
     if rest[:1] in (("out",), ("off",), ("away",), ("back",)):
         outlet = _next(texts, "outlets", stop + 1, stop + OUTLET) >= 0
         kept = rest[0] in ("out", "off") and _ends(texts, stop + 1)
+        kept = kept and texts[verb] in ("leave", "keep", "hold")
         return kept or outlet or (named and texts[verb] != "take")
     if texts[verb] in ("leave", "keep", "hold") and not word_set("quietly").isdisjoint(rest):
         return True

@@ -1,18 +1,16 @@
 """Fixed phrases that announce a fact ("customer says", "labour"), found in one pass over a talk."""
 
-import re
 from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from itertools import product
 
 from spacy.matcher import PhraseMatcher
 from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules
+from jobnotes.extract.vocabulary import once_a_talk, rules, spelled_out
 from jobnotes.numbers.tokens import split
 
 FILES = (
@@ -31,7 +29,6 @@ FILES = (
     "cautions",
     "labour",
 )
-SET = re.compile(r"\{(\w+)\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +97,5 @@ def _matcher(vocab: Vocab) -> PhraseMatcher:
 def _expanded(file: str, phrases: list[str]) -> Iterator[list[str]]:
     """Spell out the sets in braces: "{person} says" for every person of the file's [sets]."""
     sets = rules("sections")["sets"] | rules(file).get("sets", {})
-    for phrase in phrases:
-        pieces = [
-            sets[piece] if place % 2 else [piece] for place, piece in enumerate(SET.split(phrase))
-        ]
-        for choice in product(*pieces):
-            yield [token for word in "".join(choice).split() for token in split(word)]
+    for phrase in spelled_out(phrases, sets):
+        yield [token for word in phrase.split() for token in split(word)]

@@ -160,7 +160,12 @@ def _says_more(talk: Talk, number: int, cue: Cue) -> bool:
         for token in range(other.start, other.stop)
     } | set(range(cue.start, cue.stop))
     kinds = tags(talk)
-    plain = Tag.FILLER | Tag.PUNCTUATION | Tag.DETERMINER | Tag.PREPOSITION
-    rest = [t for t in range(said.start, said.end) if t not in marked and not kinds[t] & plain]
+    plain = Tag.FILLER | Tag.PUNCTUATION | Tag.DETERMINER | Tag.PREPOSITION | Tag.COPULA
+    said_to = word_set("address")
+    rest = [
+        t
+        for t in range(said.start, said.end)
+        if t not in marked and not kinds[t] & plain and words(talk)[t] not in said_to
+    ]
     apart = words(talk)[cue.stop : cue.stop + 1] == (",",)
     return len(rest) >= CONTENT - apart

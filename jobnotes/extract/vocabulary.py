@@ -1,14 +1,17 @@
 """Rule files of the package, and what a talk needs worked out only once."""
 
+import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cache, wraps
 from importlib.resources import files
+from itertools import product
 from typing import Any, TypeVar
 
 from jobnotes.extract.talk import Talk
 
 Built = TypeVar("Built")
+_SET = re.compile(r"\{(\w+)\}")
 
 
 @cache
@@ -21,6 +24,15 @@ def rules(name: str) -> dict[str, Any]:
 def group(finder: str, name: str) -> frozenset[str]:
     """Return a small set of words that one finder needs, from grammar.toml."""
     return frozenset(rules("grammar")["groups"][finder][name].split())
+
+
+def spelled_out(phrases: Iterable[str], sets: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """Give phrases with the sets in braces filled in: "{person} says" for every person."""
+    for phrase in phrases:
+        pieces = [
+            sets[piece] if place % 2 else [piece] for place, piece in enumerate(_SET.split(phrase))
+        ]
+        yield from ("".join(choice) for choice in product(*pieces))
 
 
 def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:

@@ -151,7 +151,8 @@ def _more_figures(tokens: Sequence[str], comma: int, pieces: Sequence[_Piece]) -
     stop = next((n for n in range(comma + 1, len(tokens)) if tokens[n] in (",", ".")), len(tokens))
     singly = all(piece.kind == "mark" or len(piece.text) == 1 for piece in pieces)
     group = tokens[comma + 1 : stop]
-    return singly and len(pieces) >= 3 and 2 <= len(group) <= 6 and set(group) <= set(words("digits"))
+    spoken = 2 <= len(group) <= 6 and set(group) <= set(words("digits"))
+    return singly and len(pieces) >= 3 and spoken
 
 
 def _one_more(tokens: Sequence[str], at: int) -> bool:

@@ -33,7 +33,7 @@ ELSEWHERE = (
     "cause",
 )
 STAYING = group("verifications", "staying")
-BRIEF = 3  # tokens; a proof as short as "second pull actually" adds to the one before
+BRIEF = 4  # tokens; a proof as short as "second pull actually" adds to the one before
 UNFINISHED = group("verifications", "unfinished")
 TIMES = group("verifications", "times")
 
@@ -133,15 +133,17 @@ def _rule(talk: Talk, clause: Clause, tried: bool) -> str:
     """
     said = talk.utterance(clause.utterance)
     ended = clause.start > repair_span(talk)[1] or in_section(talk, clause, "verification")
-    if not (ended or tried or cues(talk, "verifications.now", said.start + 1, said.end)):
+    announced = bool(cues(talk, "verifications.announced", said.start, said.end))
+    now = cues(talk, "verifications.now", said.start + 1, said.end)
+    if not (ended or tried or announced or now):
         return _rule_between(talk, clause)
     if _works(talk, clause):
         return "verifications.works"
-    if ended and (_few(talk, clause) or _gone(talk, clause)):
+    if (ended or announced or now) and (_few(talk, clause) or _gone(talk, clause)):
         return "verifications.few"
     if _ceased(talk, clause):
         return "verifications.ceased"
-    if _is_figure(talk, clause):
+    if _is_figure(talk, clause) and not announced:
         return ""
     if _behaves(talk, clause):
         return "verifications.behaves"

@@ -236,11 +236,7 @@ def _ceased(talk: Talk, clause: Clause) -> bool:
         and not kinds[place] & Tag.NEGATION
     ):
         place += 1
-    if (
-        place >= clause.stop
-        or not kinds[place] & Tag.NEGATION
-        or texts[place] == "without"
-    ):
+    if place >= clause.stop or not kinds[place] & Tag.NEGATION or texts[place] == "without":
         return False
     if texts[place] in ("nothing", "none"):
         return place + 1 < clause.stop and texts[place + 1].endswith("ed")

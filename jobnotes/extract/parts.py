@@ -114,7 +114,7 @@ def _take_number(talk: Talk, drafts: list[Draft], number: Spelled) -> None:
         if before is not None and _says(talk, "old_before", before.place, number.start):
             _replace(talk, drafts, before, number, _with_tail(before.number, text))
         return
-    if before is not None and any(before.place < d.place < number.start for d in drafts):
+    if before is not None and any(before.place < d.place < number.start for d in drafts[-KEPT:]):
         before = None
     if before is not None and _says_between(talk, before, number, "old_before"):
         if _same_tail(talk, number):

@@ -10,9 +10,10 @@ from jobnotes.extract.modality import in_section, is_private, withdrawn_tokens
 from jobnotes.extract.recommendations import advised_tokens
 from jobnotes.extract.sections import sections
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import words
+from jobnotes.extract.vocabulary import group, words
 from jobnotes.record import AnyFact, Cause
 
+POINTING = group("causes", "pointing")
 LEAST = 2  # words; less than this after a cue names no cause
 ELSEWHERE = ("complaint", "recommendations", "private", "labour", "parts", "cause")
 
@@ -64,7 +65,12 @@ def _in_clause(talk: Talk, clause: Clause) -> tuple[int, int, str] | None:
     for cue in cues(talk, "causes.leads", clause.start, clause.stop):
         if clause.stop - cue.stop >= LEAST and not _is_figure(talk, cue.stop):
             return cue.stop, _sentence_stop(talk, clause), cue.rule
-    if clause.link in ("because", "cause", "cuz") and clause.stop - clause.start >= LEAST:
+    chosen = cues(talk, "decisions.chose", talk.starts[clause.utterance], clause.start)
+    if (
+        not chosen
+        and clause.link in ("because", "cause", "cuz")
+        and clause.stop - clause.start >= LEAST
+    ):
         return clause.start, clause.stop, "causes.because"
     so = cues(talk, "causes.so", before, clause.stop)
     wrong = any(
@@ -72,7 +78,7 @@ def _in_clause(talk: Talk, clause: Clause) -> tuple[int, int, str] | None:
         for kind in tags(talk)[clause.start : clause.stop]
     )
     if so and wrong and not cues(talk, "causes.not_cause", before, clause.stop):
-        return clause.start, clause.stop, "causes.so"
+        return talk.starts[clause.utterance], clause.stop, "causes.so"
     return None
 
 
@@ -90,6 +96,7 @@ def _is_figure(talk: Talk, token: int) -> bool:
 def _pointed(talk: Talk, clause: Clause, cue: int, rule: str) -> tuple[int, int, str]:
     """Take the statement that "that's what killed it" points back to, with the words that do so."""
     start = talk.starts[clause.utterance]
-    if cue - start < LEAST and clause.utterance:
+    pointing = cue == start or words(talk)[start] in POINTING
+    if cue - start < LEAST and pointing and clause.utterance:
         start = talk.starts[clause.utterance - 1]
     return start, clause.stop, rule

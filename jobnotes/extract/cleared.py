@@ -1,8 +1,9 @@
 """What is cleared or blamed as a whole: "so it's not the board", "the fault is in the pack"."""
 
 from jobnotes.extract.clauses import Clause
+from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import Tag, tags
-from jobnotes.extract.nouns import noun_at
+from jobnotes.extract.nouns import Noun, noun_at
 from jobnotes.extract.said import Seen
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, words
@@ -14,7 +15,30 @@ LEAD = 4  # tokens before the thing: "it is not in the"
 
 def cleared(talk: Talk, clause: Clause) -> Seen | None:
     """Return the component that a clause clears or blames, if that is all the clause says."""
+    return _by_phrase(talk, clause) or _by_copula(talk, clause)
+
+
+def _by_phrase(talk: Talk, clause: Clause) -> Seen | None:
+    """Read "that rules out the regulator" and "nothing to do with the governor"."""
+    for cue in cues(talk, "findings.clears", clause.start, clause.stop):
+        what = noun_at(talk, cue.stop, clause.stop) if cue.stop < clause.stop else None
+        if what and tags(talk)[what.stop - 1] & Tag.HEAD:
+            return _not_cause(clause, what, cue.start)
+    return None
+
+
+def _not_cause(clause: Clause, what: Noun, start: int) -> Seen:
+    rule, state = "findings.cleared", "not the cause"
+    return Seen(what, state, start, clause.stop, rule, True, True, clause)
+
+
+def _by_copula(talk: Talk, clause: Clause) -> Seen | None:
+    """Read "it's not the board", "not the capacitor then", "the fault is in the pack"."""
     texts, kinds = words(talk), tags(talk)
+    if clause.link == "so" and texts[clause.start : clause.start + 2] == ("not", "the"):
+        what = noun_at(talk, clause.start + 2, clause.stop)
+        plain = what and what.stop == _content_stop(talk, clause)
+        return _not_cause(clause, what, clause.start) if what and plain else None
     if texts[clause.start] not in POINTERS and texts[clause.start + 1 : clause.start + 2] not in (
         ("fault",),
         ("trouble",),

@@ -17,6 +17,7 @@ OPENING = 2  # utterances; without a cue, a complaint is looked for only in the 
 LATEST = 8  # utterances; "the problem is" later than this names the fault found, not the complaint
 SUBJECTS = group("complaints", "subjects")
 GOES_ON = group("complaints", "goes_on")
+QUALIFYING = group("complaints", "qualifying")
 IDLE = group("complaints", "idle")
 ELIDED = group("complaints", "elided")
 
@@ -228,9 +229,23 @@ def _between(talk: Talk, start: int, stop: int) -> Iterator[tuple[int, int]]:
         yield first, stop
 
 
+def _qualified(talk: Talk, start: int, stop: int) -> Iterator[tuple[int, int]]:
+    """Cut at marks, but leave "worse when it's hot" with what it qualifies."""
+    held: tuple[int, int] | None = None
+    for first, last in _between(talk, start, stop):
+        if held and words(talk)[first] in QUALIFYING:
+            held = held[0], last
+            continue
+        if held:
+            yield held
+        held = first, last
+    if held:
+        yield held
+
+
 def _split(talk: Talk, stretch: Announced) -> Iterator[Announced]:
     """Cut at marks, and at "and" or "but" where a complaint of another kind begins."""
-    for first, last in _between(talk, stretch.start, stretch.stop):
+    for first, last in _qualified(talk, stretch.start, stretch.stop):
         start = first
         for place in range(first + 1, last - 1):
             if words(talk)[place] in ("and", "plus") and _another(talk, start, place, last):
@@ -275,7 +290,8 @@ def _finite(talk: Talk, place: int) -> bool:
     """Tell "won't build past thirty" and "goes again", which stand for a whole statement."""
     kind, text = tags(talk)[place], words(talk)[place]
     denied = kind & Tag.MODAL and kind & Tag.NEGATION and text not in ("no", "not", "never")
-    return bool(denied) or (text.endswith("s") and bool(kind & Tag.LINKING))
+    does = kind & (Tag.LINKING | Tag.FAULT) and not kind & Tag.HEAD
+    return bool(denied) or (text.endswith("s") and bool(does))
 
 
 def _content(talk: Talk, start: int, stop: int) -> int:
@@ -311,7 +327,9 @@ def _says_something(talk: Talk, phrase: Announced) -> bool:
     light = Tag.PRONOUN | Tag.DETERMINER | Tag.PREPOSITION | Tag.COPULA
     plain = Tag.FILLER | Tag.PUNCTUATION | Tag.NUMBER | light
     said = tags(talk)[phrase.start : phrase.stop]
-    return any(not kind & plain for kind in said) and not _sound(said)
+    wrong = _sounds_wrong(talk, phrase.start, phrase.stop)
+    praised = bool(said) and bool(said[0] & Tag.GOOD) and not wrong
+    return any(not kind & plain for kind in said) and not _sound(said) and not praised
 
 
 def _sound(said: tuple[int, ...]) -> bool:

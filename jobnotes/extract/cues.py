@@ -10,7 +10,7 @@ from spacy.tokens import Doc
 from spacy.vocab import Vocab
 
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, spelt_out
+from jobnotes.extract.vocabulary import once_a_talk, rules, spelled_out
 from jobnotes.numbers.tokens import split
 
 FILES = (
@@ -95,6 +95,7 @@ def _matcher(vocab: Vocab) -> PhraseMatcher:
 
 
 def _expanded(file: str, phrases: list[str]) -> Iterator[list[str]]:
+    """Spell out the sets in braces: "{person} says" for every person of the file's [sets]."""
     sets = rules("sections")["sets"] | rules(file).get("sets", {})
-    for phrase in spelt_out(phrases, sets):
+    for phrase in spelled_out(phrases, sets):
         yield [token for word in phrase.split() for token in split(word)]

@@ -14,6 +14,8 @@ LEADS = group("denials", "leads")
 LOOKED = group("denials", "looked")
 ELECTRICAL = group("denials", "electrical")
 ALONE = group("denials", "alone")
+WRONG = group("denials", "wrong")
+SIGNS = group("denials", "signs")
 
 
 def denial(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Seen | None:
@@ -22,8 +24,8 @@ def denial(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) ->
     if place is None or cues(talk, "findings.idioms", place, clause.stop):
         return None
     if words(talk)[place] in ALONE:
-        return _none_there(talk, clause, place, last)
-    what = noun_at(talk, place + 1, clause.stop)
+        return _nothing(talk, clause, place, topic) or _none_there(talk, clause, place, last)
+    what = noun_at(talk, _past_sign(talk, clause, place), clause.stop)
     if what is None or what.start > place + 3 or tags(talk)[what.stop - 1] & Tag.PERSON:
         return None
     return (
@@ -37,10 +39,8 @@ def _negation(talk: Talk, clause: Clause) -> int | None:
     """Return the token of "no" or "none" if only light words stand before it."""
     texts, kinds = words(talk), tags(talk)
     for place in range(clause.start, min(clause.start + 6, clause.stop)):
-        denied = (
-            texts[place] in ("any", "a")
-            and place > clause.start
-            and kinds[place - 1] & Tag.NEGATION
+        denied = texts[place] in ("any", "a") and any(
+            kind & Tag.NEGATION for kind in kinds[clause.start : place]
         )
         if texts[place] == "no" or texts[place] in ALONE or denied:
             return place
@@ -49,6 +49,40 @@ def _negation(talk: Talk, clause: Clause) -> int | None:
         ):
             return None
     return None
+
+
+def _past_sign(talk: Talk, clause: Clause, place: int) -> int:
+    """Pass over "sign of a" to what there was no sign of."""
+    texts = words(talk)
+    if texts[place + 1 : place + 2] and texts[place + 1] in SIGNS and place + 3 < clause.stop:
+        return place + 3 if texts[place + 2] == "of" else place + 1
+    return place + 1
+
+
+def _nothing(talk: Talk, clause: Clause, place: int, topic: Noun | None) -> Seen | None:
+    """Read "nothing wrong with the coil", "nothing is bent", "none of the bolts were loose"."""
+    texts, kinds = words(talk), tags(talk)
+    told = next((n for n in range(place + 1, clause.stop) if _is_bad(talk, n)), None)
+    if told is None:
+        return None
+    after = texts[told + 1 : told + 2]
+    led = after and after[0] in ("with", "wi", "in", "on", "at", "about", "of", "to")
+    named = noun_at(talk, told + 2, clause.stop) if led and told + 2 < clause.stop else None
+    if texts[place + 1] == "of" and not kinds[place + 2] & Tag.NUMBER:
+        named = noun_at(talk, place + 2, told)
+    meant = None if named else topic or antecedent(talk, clause.start)
+    what = named or (Noun(meant.start, meant.stop, meant.name) if meant else None)
+    if what is None:
+        return None
+    state = talk.text(place, told + 1).strip(" ,.")
+    start, stop = min(place, clause.start), clause.stop
+    return Seen(what, state, start, stop, "findings.nothing", True, True, clause)
+
+
+def _is_bad(talk: Talk, place: int) -> bool:
+    kind = tags(talk)[place]
+    bad = kind & Tag.STATE and not kind & (Tag.GOOD | Tag.WEAK)
+    return bool(bad) or words(talk)[place] in WRONG
 
 
 def _is_symptom(talk: Talk, clause: Clause, place: int, what: Noun) -> bool:
@@ -78,15 +112,21 @@ def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
     texts = words(talk)
     if (
         what.stop >= clause.stop
-        or texts[what.stop] not in PLACE
+        or texts[what.stop] not in PLACE | {"of"}
         or texts[what.stop + 1 : what.stop + 2] == ()
     ):
         return None
     where = place_at(talk, what.stop + 1, clause)
-    if where is None or texts[what.stop + 1] in UNSURE:
+    either = texts[what.stop + 1] == "either" and where is not None and _names(talk, where)
+    if where is None or (texts[what.stop + 1] in UNSURE and not either):
         return None
     symptom = _is_symptom(talk, clause, place, what)
     return _not_at(clause, place, where, f"no {what.name}", symptom)
+
+
+def _names(talk: Talk, where: Noun) -> bool:
+    """Tell "in either float bowl", which names the place, from "at any of them"."""
+    return bool(tags(talk)[where.stop - 1] & Tag.HEAD)
 
 
 def _not_at(clause: Clause, place: int, where: Noun, state: str, symptom: bool = False) -> Seen:

@@ -1,6 +1,6 @@
 """Steps that facts found before imply: a part installed, a fastener with its torque."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from jobnotes.extract.modality import tokens_of
 from jobnotes.extract.nouns import Noun, noun_at
@@ -15,6 +15,7 @@ TORQUES = group("implied", "torques")
 FASTENERS = group("implied", "fasteners")
 BACK = 2  # utterances before a torque in which its fastener may have been named
 HOLDING = ("on", "of", "for", "in")
+TOLD = group("implied", "told")
 FITTED = ("install", "replace", "change")
 
 
@@ -38,7 +39,9 @@ def _torqued(talk: Talk, fact: Reading, torqued: set[int]) -> Iterator[Done]:
     if number in torqued or number in private_utterances(talk) or fact.phase == "before":
         return
     named = things_between(talk, talk.starts[max(number - BACK, 0)], stop)
-    thing = next((t for t in reversed(named) if _is_fastener(t)), None)
+    fastener = next((t for t in reversed(named) if _is_fastener(t)), None)
+    here = fastener is not None and talk.utterance_of[fastener.start] == number
+    thing = fastener if here else _beside(talk, named, start) or fastener
     if thing is not None:
         begin = thing.start if talk.utterance_of[thing.start] == number else start
         what = Noun(thing.start, thing.stop, _whole_name(talk, thing))
@@ -46,8 +49,17 @@ def _torqued(talk: Talk, fact: Reading, torqued: set[int]) -> Iterator[Done]:
     torqued.add(number)
 
 
+def _beside(talk: Talk, named: Sequence[Thing], start: int) -> Thing | None:
+    """Return what a torque is said of: "injectors at thirty newton metres"."""
+    thing = named[-1] if named else None
+    if thing is None or not set(words(talk)[thing.stop : start]) <= TOLD:
+        return None
+    return thing
+
+
 def _is_fastener(thing: Thing) -> bool:
-    return singular_of(thing.name.split()[-1]) in FASTENERS
+    head = singular_of(thing.name.split()[-1])
+    return head in FASTENERS or head.endswith(("nut", "bolt", "screw"))
 
 
 def _whole_name(talk: Talk, thing: Thing) -> str:

@@ -18,6 +18,7 @@ from jobnotes.record import AnyFact, Flag, Labour
 MINUTES = {"h": Decimal(60), "min": Decimal(1)}
 GOES_ON = group("labour", "goes_on")
 PARTS = group("labour", "parts")
+MONEY = group("labour", "money")
 NEAR = 2  # tokens between "log" and its duration
 LAST = 4  # utterances; a duration that stands alone is labour only near the end of the job
 CLOSING = 3  # utterances; hours told in an aside are labour only in the last of these
@@ -37,7 +38,7 @@ class _Time:
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
     """Return the labour time, once; two figures that nothing reconciles carry a flag."""
     withdrawn = withdrawn_tokens(talk, facts)
-    for way in (_named, _booked, _alone, _closing):
+    for way in (_named, _booked, _alone, _closing, _bare_at_end):
         times = [t for t in way(talk) if not withdrawn.issuperset(range(t.start, t.stop))]
         if times:
             return office_only(talk, (_fact(talk, times),))
@@ -200,7 +201,9 @@ def _concluded(
         start = said.start + one.start
         told = any(0 <= start - stop <= NEAR for stop in leads)
         left = one is found[-1] and any(stop <= start for stop in less)
-        if not one.units and not one.role and start not in taken and (told or left):
+        money = words(talk)[said.start + one.stop : said.start + one.stop + 1]
+        priced = bool(one.role) or bool(MONEY & set(money))
+        if not one.units and not priced and start not in taken and (told or left):
             yield _in_kind(talk, said.start, one, timed)
 
 
@@ -233,7 +236,10 @@ def _settled(talk: Talk, times: list[_Time], rule: str) -> _Time | None:
     for before, time in zip(times, times[1:], strict=False):
         if pointed is not times[0]:
             break
-        if cues(talk, "labour.corrects", before.stop, time.start) or cues(
+        if time is times[-1] and _is_taken_off(talk, before, time):
+            said = talk.text(total.start, time.stop)
+            total = _Time(total.start, time.stop, total.minutes - abs(time.minutes), said, rule)
+        elif cues(talk, "labour.corrects", before.stop, time.start) or cues(
             talk, "labour.less", before.stop, time.start
         ):
             total = time
@@ -245,6 +251,12 @@ def _settled(talk: Talk, times: list[_Time], rule: str) -> _Time | None:
                 total.start, total.stop, total.minutes, total.said, rule, _twice([total, time])
             )
     return _Time(total.start, total.stop, total.minutes, total.said, rule, total.flag)
+
+
+def _is_taken_off(talk: Talk, before: _Time, time: _Time) -> bool:
+    """Tell "two hours less ten minutes", where the second figure is to be subtracted."""
+    less = cues(talk, "labour.subtracts", before.stop, time.start + 1)
+    return bool(less) and time.start - less[-1].stop <= NEAR and time.minutes < before.minutes
 
 
 def _pointed_out(talk: Talk, times: list[_Time]) -> _Time | None:
@@ -263,14 +275,20 @@ def _closing(talk: Talk) -> Iterator[_Time]:
     """Read the hours told in an aside of the last words ("so that was an hour and a half")."""
     for number in range(max(len(talk.starts) - CLOSING, 0), len(talk.starts)):
         said = talk.utterance(number)
-        if cues(talk, "labour.running", said.start, said.end):
-            continue
         barred = cues(talk, "labour.not_it", said.start, said.end)
         spent = cues(talk, "labour.spent", said.start, said.end)
-        time = _settled(talk, _durations(talk, number), "labour.closing")
+        times = [time for time in _durations(talk, number) if not _is_running(talk, time)]
+        time = _settled(talk, times, "labour.closing")
         last = number == len(talk.starts) - 1 and not barred
         if time and (spent or (last and time.minutes >= MINUTES["h"])):
             yield time
+
+
+def _is_running(talk: Talk, time: _Time) -> bool:
+    """Tell how long the machine ran, or how often a thing is due, from the time at work."""
+    stop = talk.utterance(talk.utterance_of[time.start]).end
+    stop = next((n for n in range(time.stop, stop) if words(talk)[n] in PARTS), stop)
+    return bool(cues(talk, "labour.running", _part_start(talk, time.start), stop))
 
 
 def _only_time(talk: Talk, number: int) -> bool:
@@ -296,6 +314,17 @@ def _alone(talk: Talk) -> Iterator[_Time]:
             time = _settled(talk, _durations(talk, number), "labour.alone")
             if time:
                 yield time
+
+
+def _bare_at_end(talk: Talk) -> Iterator[_Time]:
+    """Read "three and a quarter" said alone as the very last words; its unit stays in doubt."""
+    number = len(talk.starts) - 1
+    said = talk.utterance(number)
+    light = Tag.FILLER | Tag.PUNCTUATION
+    for time in _durations(talk, number, bare=True):
+        outside = [n for n in range(said.start, said.end) if not time.start <= n < time.stop]
+        if time.flag and not any(not tags(talk)[n] & light for n in outside):
+            yield replace(time, rule="labour.alone")
 
 
 def _opens_with_time(talk: Talk, number: int) -> bool:

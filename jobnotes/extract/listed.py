@@ -54,6 +54,8 @@ def _in_list(talk: Talk, clause: Clause) -> bool:
     """Tell an enumeration by the "and" before its last member."""
     texts = words(talk)
     stop = talk.utterance(clause.utterance).end
+    if clause.stop + 1 < stop and tags(talk)[clause.stop + 1] & Tag.NUMBER:
+        return False  # "washers, two mil"
     return (
         _opens(talk, clause)
         or "and" in texts[max(clause.start - 1, 0) : min(clause.stop + 12, stop)]

@@ -8,7 +8,7 @@ from functools import cache
 from typing import Literal
 
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, spelt_out, words
+from jobnotes.extract.vocabulary import once_a_talk, rules, spelled_out, words
 from jobnotes.numbers.tokens import split
 from jobnotes.numbers.unit_joins import unit_at
 from jobnotes.numbers.units import measures
@@ -151,7 +151,7 @@ def _phrases() -> dict[str, tuple[tuple[tuple[str, ...], MeasureCue], ...]]:
     found: dict[str, list[tuple[tuple[str, ...], MeasureCue]]] = {}
     for entry in rules("measures")["measure"]:
         for kind in KINDS:
-            for text in spelt_out(entry.get(kind + "s", []), rules("measures")["sets"]):
+            for text in spelled_out(entry.get(kind + "s", []), rules("measures")["sets"]):
                 tokens = tuple(token for word in text.split() for token in split(word))
                 found.setdefault(tokens[0], []).append((tokens, _pattern(entry["id"], kind, text)))
     return {first: tuple(group) for first, group in found.items()}

@@ -4,6 +4,7 @@ from bisect import bisect_left
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
+from jobnotes.extract.damages import others_act
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.private import private_utterances
 from jobnotes.extract.sections import role_at
@@ -11,6 +12,8 @@ from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, once_a_talk, words
 from jobnotes.record import AnyFact, Withdrawn
 
+LATER = 3  # tokens of "until it comes" before "I have sealed"
+ADVISED = 12  # tokens back to the advice that a second verb shares
 UNREAL = group("modality", "unreal")  # what these lead in was not done here
 
 
@@ -23,7 +26,10 @@ def told_as_done(talk: Talk, clause: Clause, verb: int) -> bool:
         cues(talk, f"recommendations.{rule}", said, verb) for rule in ("advises", "tells")
     ):
         return False
-    if words(talk)[clause.start] in UNREAL or clause.link in UNREAL:
+    later = any(kind & Tag.US for kind in tags(talk)[clause.start + LATER : verb])
+    if (words(talk)[clause.start] in UNREAL and not later) or clause.link in UNREAL:
+        return False
+    if clause.link in ("and", "or") and verb == clause.start and _advised_before(talk, clause):
         return False
     before = tags(talk)[clause.start : verb]
     if any(kind & (Tag.MODAL | Tag.NEGATION) for kind in before) or cues(
@@ -33,13 +39,24 @@ def told_as_done(talk: Talk, clause: Clause, verb: int) -> bool:
     return not _by_another(talk, clause, verb)
 
 
+def _advised_before(talk: Talk, clause: Clause) -> bool:
+    """Tell "have the tank drained and cleaned", where the advice covers the second verb too."""
+    begin = max(talk.starts[clause.utterance], clause.start - ADVISED)
+    rules = ("recommendations.advises", "recommendations.tells")
+    return any(cues(talk, rule, begin, clause.start) for rule in rules)
+
+
 def _by_another(talk: Talk, clause: Clause, verb: int) -> bool:
     """Tell whether somebody outside the shop is the subject ("he swapped the plug himself")."""
     kinds, texts = tags(talk), words(talk)
+    if verb == clause.start and others_act(talk, clause):
+        return True
     for place in range(clause.start, verb):
         if kinds[place] & Tag.US:
             return False
-        if kinds[place] & Tag.PERSON and texts[max(place - 1, 0)] not in ("for", "with", "to"):
+        passive = texts[place] == "they" and bool(kinds[place + 1] & Tag.COPULA)
+        beside = texts[max(place - 1, 0)] in ("for", "with", "to", "by")
+        if kinds[place] & Tag.PERSON and not passive and not beside:
             return True
     return False
 

@@ -27,6 +27,7 @@ ELECTRICAL = group("nouns", "electrical")
 STATED = 4  # tokens after a name within which its state is told
 DENYING = group("nouns", "denying")
 SETS = group("nouns", "sets")
+INSTRUMENTS = group("nouns", "instruments")
 POINTING = group("nouns", "pointing")
 SIDES = group("nouns", "sides")
 
@@ -54,9 +55,18 @@ def noun_at(talk: Talk, start: int, stop: int) -> Noun | None:
     named = Tag.HEAD | Tag.ASPECT | Tag.DEFECT
     while last > first + 1 and kinds[last - 1] & Tag.STATE and not kinds[last - 1] & named:
         last -= 1
-    if last == first or not any(_carries(kinds[n]) for n in range(first, last)):
+    if last == first:
         return None
-    return noun(talk, first, last)
+    carried = any(_carries(kinds[n]) for n in range(first, last)) or _told_of(talk, first, last)
+    return noun(talk, first, last) if carried else None
+
+
+def _told_of(talk: Talk, first: int, last: int) -> bool:
+    """Tell "the ball was" and "the exhaust is", a name that else only modifies another."""
+    kinds = tags(talk)
+    article = first > 0 and words(talk)[first - 1] in ("the", "its", "that")
+    modifies = bool(kinds[last - 1] & Tag.MODIFIER) and words(talk)[last - 1] not in SIDES
+    return article and modifies and last < len(kinds) and bool(kinds[last] & Tag.COPULA)
 
 
 def _past_lead(talk: Talk, place: int, stop: int) -> int:
@@ -102,7 +112,8 @@ def _goes_on(talk: Talk, place: int, first: int) -> bool:
         return False
     if kind & (Tag.FAULT | Tag.BEHAVIOUR) and not kind & INSIDE and place == first:
         denied = place > 0 and words(talk)[place - 1] in DENYING
-        return denied or (text.endswith("ing") and bool(_after(talk, place) & Tag.HEAD))
+        led = text.endswith("ing") or (place > 0 and bool(tags(talk)[place - 1] & Tag.DETERMINER))
+        return denied or (led and bool(_after(talk, place) & Tag.HEAD))
     if kind == Tag.UNKNOWN and text.endswith("ed"):
         return _before_noun(talk, place)
     return bool(kind & (INSIDE & ~Tag.NUMBER))
@@ -186,9 +197,17 @@ def _first_things(talk: Talk) -> tuple[tuple[int, Thing], ...]:
     for clause in clauses(talk):
         while thing and thing.start < clause.start:
             thing = next(listed, None)
+        while thing and thing.stop <= clause.stop and thing.name.split()[-1] in _instruments():
+            thing = next(listed, None)
         if thing and thing.stop <= clause.stop:
             found.append((clause.utterance, _with_part(talk, thing)))
     return tuple(found)
+
+
+@cache
+def _instruments() -> frozenset[str]:
+    """Return what one measures and works with, which "it" seldom means."""
+    return frozenset(rules("actions")["instruments"]["words"].split()) | INSTRUMENTS
 
 
 def _with_part(talk: Talk, whole: Thing) -> Thing:

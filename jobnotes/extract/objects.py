@@ -1,46 +1,41 @@
 """What a verb of work was done to: named after it, before it, or pointed at."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from jobnotes.extract.clauses import Clause
+from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import Tag, tags
-from jobnotes.extract.nouns import POINTING, Noun, antecedent, last_bad, noun_at, nouns_from, plain
+from jobnotes.extract.nouns import POINTING, Noun, antecedent, last_bad, noun_at, nouns_from
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import Thing, things_between
 from jobnotes.extract.vocabulary import group, plural, rules, singular_of, words
+from jobnotes.extract.workable import PIECES, Hit, doubtful, workable
 
-PIECES = group("objects", "pieces")
 SIDED = group("objects", "sided")
 SIDES = group("objects", "sides")
 VALVES = group("objects", "valves")
 CLEARANCES = group("objects", "clearances")
 MEASURED = 6  # utterances back to where "valve clearances" may have been named
+NEW = group("objects", "new")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
 RECENT = 40  # tokens; farther back "both" does not reach
 
 
-@dataclass(frozen=True, slots=True)
-class Hit:
-    """A verb found: its token, its infinitive, where its object may stand, its end, its clause."""
-
-    place: int
-    infinitive: str
-    start: int
-    stop: int
-    end: int
-    clause: Clause
-
-
 def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return what the verb was done to; nothing if that cannot be told."""
+    if (
+        words(talk)[hit.place + 1 : hit.place + 2] in (("me",), ("us",))
+        and hit.end == hit.place + 1
+    ):
+        return []
     found = _named_after(talk, hit) or _pointed_at(talk, hit)
     if found is None and words(talk)[hit.place - 1] == "after":
         found = list(nouns_from(talk, talk.starts[clause.utterance], hit.place))[:1]
     if found is None:
         found = [] if words(talk)[hit.place].endswith("ing") else _before(talk, clause, hit)
     found = [_rid_of(talk, hit, what) for what in found]
-    return [_of_sides(talk, hit, what) for what in found if _fits(talk, hit, what)]
+    return [_of_sides(talk, hit, what) for what in found if workable(talk, hit, what)]
 
 
 def _rid_of(talk: Talk, hit: Hit, what: Noun) -> Noun:
@@ -130,7 +125,10 @@ def _past_adverbs(talk: Talk, start: int, stop: int) -> int:
 def _is_amount(talk: Talk, start: int, stop: int) -> bool:
     """Tell whether a number with its unit follows ("pulled fourteen amps")."""
     kinds, texts = tags(talk), words(talk)
+    if not any(kind & Tag.NUMBER for kind in kinds[start : min(start + 4, stop)]):
+        return False
     first = start
+    start += 2 * (texts[start] == "a" and texts[start + 1 : start + 2] == ("second",))
     while start < stop and (
         kinds[start] & Tag.NUMBER or texts[start] in ("a", "about", "an", "and", "point")
     ):
@@ -222,38 +220,75 @@ def _before(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
     """Return the subject of a passive verb; of a verb alone, what the clause before is about."""
     led = tags(talk)[clause.start : hit.place]
     if any(kind & Tag.US for kind in led):
-        fronted = noun_at(talk, clause.start, hit.place - 1)
-        if fronted and fronted.stop == hit.place - 1:
-            return [fronted]
-        return _had_done(talk, clause, hit)
-    if "with" in words(talk)[clause.start : hit.place]:
+        return _ours(talk, clause, hit)
+    if _tells_state(talk, clause, hit) or _no_work(talk, clause, hit):
         return []
-    if tags(talk)[hit.place] & Tag.STATE and any(kind & Tag.COPULA for kind in led):
-        return []
-    unhelped = (
-        not any(kind & (Tag.COPULA | Tag.HAVE) for kind in led)
-        and "got" not in words(talk)[clause.start : hit.place]
-    )
-    after = tags(talk)[hit.end + 1 : hit.end + 2]
-    shared = words(talk)[hit.end : hit.end + 1] == ("and",) and after and after[0] & Tag.VERB
-    if (
-        hit.end == hit.place + 1
-        and unhelped
-        and not (shared and not led)
-        and words(talk)[hit.place] in _no_passive()
-    ):
-        return []
-    if words(talk)[hit.place] == "cut" and not led:
-        return []
+    if _new_one(talk, clause, hit):
+        meant = last_bad(talk, hit.place) or antecedent(talk, hit.place)
+        return [Noun(meant.start, meant.stop, meant.name)] if meant else []
     begin = clause.start
-    while begin < hit.place and tags(talk)[begin] & (Tag.HAVE | Tag.ADVERB | Tag.US):
+    while begin < hit.place and tags(talk)[begin] & (Tag.HAVE | Tag.ADVERB):
         begin += 1
     subjects = list(nouns_from(talk, begin, hit.place))
     if subjects:
-        told_state = tags(talk)[hit.place] & Tag.STATE or words(talk)[clause.start] == "with"
-        return [] if told_state else subjects
+        return [] if _told_state(talk, clause, hit) else subjects
     light = Tag.ADVERB | Tag.FILLER | Tag.COPULA | Tag.HAVE | Tag.PRONOUN
     if any(not kind & light for kind in led):
+        return []
+    return [what for what in _meant(talk, hit) if _near(talk, what.start, clause)]
+
+
+def _ours(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
+    """Read the object that "I" or "we" left before the verb: fronted, had done, or left out."""
+    us = next(n for n in range(clause.start, hit.place) if tags(talk)[n] & Tag.US)
+    fronted = list(nouns_from(talk, clause.start, us)) if us > clause.start else []
+    if fronted and fronted[-1].stop == us:
+        return fronted
+    return _had_done(talk, clause, hit) or _left_out(talk, clause, hit)
+
+
+def _no_work(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell a state ("is worn", "cut") and what a thing did ("dropped") from a passive."""
+    led, texts = tags(talk)[clause.start : hit.place], words(talk)
+    before = texts[clause.start : hit.place]
+    passive = any(kind & Tag.COPULA for kind in led)
+    if "with" in before or (tags(talk)[hit.place] & Tag.STATE and passive):
+        return True
+    unhelped = not any(kind & (Tag.COPULA | Tag.HAVE) for kind in led) and "got" not in before
+    after = tags(talk)[hit.end + 1 : hit.end + 2]
+    shared = texts[hit.end : hit.end + 1] == ("and",) and after and after[0] & Tag.VERB
+    alone = hit.end == hit.place + 1 and unhelped and not (shared and not led)
+    return (alone and texts[hit.place] in _no_passive()) or (texts[hit.place] == "cut" and not led)
+
+
+def _new_one(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell "a new one fitted"."""
+    said = set(words(talk)[clause.start : hit.place])
+    return bool({"one", "ones"} & said and NEW & said)
+
+
+def _told_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell "seat sealed", a state, from "thread sealed with paste"."""
+    stuffed = words(talk)[hit.end : hit.end + 1] == ("with",) and bool(
+        set(words(talk)[hit.end : clause.stop]) & _smeared()
+    )
+    stated = tags(talk)[hit.place] & Tag.STATE or words(talk)[clause.start] == "with"
+    return bool(stated) and not stuffed
+
+
+def _tells_state(talk: Talk, clause: Clause, hit: Hit) -> bool:
+    """Tell "grease has dried out" and "drum cleaned up fine", which are states, from work."""
+    told = (*cues(talk, "findings.bad", clause.start, clause.stop),)
+    told += cues(talk, "findings.fine", clause.start, clause.stop)
+    within = any(cue.start <= hit.place < cue.stop for cue in told)
+    fared = words(talk)[hit.end - 1] == "up" and hit.end < clause.stop
+    return within or (fared and bool(tags(talk)[hit.end] & (Tag.GOOD | Tag.ADVERB)))
+
+
+def _left_out(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
+    """Read "disc is worn, so I changed", where what was spoken of is left out."""
+    ends = hit.end == hit.stop == clause.stop and words(talk)[hit.place] not in doubtful()
+    if not ends or clause.start == talk.starts[clause.utterance]:
         return []
     return [what for what in _meant(talk, hit) if _near(talk, what.start, clause)]
 
@@ -289,27 +324,8 @@ def _no_passive() -> frozenset[str]:
 
 
 @cache
-def _doubtful() -> frozenset[str]:
-    return frozenset(rules("actions")["doubtful"]["words"].split())
-
-
-def _fits(talk: Talk, hit: Hit, what: Noun) -> bool:
-    """Leave out persons, times and idioms; a verb of many meanings needs a component."""
-    head_word = what.name.split()[-1]
-    if hit.infinitive == "reroute" and words(talk)[hit.place] in ("ran", "run", "running"):
-        return head_word in rules("actions")["routed"]["words"].split()
-    if hit.infinitive == "drain" and words(talk)[hit.place] in ("ran", "run", "running"):
-        return head_word in rules("actions")["fluids"]["words"].split()
-    if hit.infinitive == "adjust" and words(talk)[hit.place] in ("brought", "put", "let", "drew"):
-        return any(kind & Tag.NUMBER for kind in tags(talk)[hit.end : hit.clause.stop])
-    pointed = words(talk)[hit.place + 1 : hit.place + 2] == ("it",)
-    if hit.infinitive == "rotate" and pointed and words(talk)[hit.end - 1] == "over":
-        return False  # "turned it over" cranks the engine
-    sure = words(talk)[hit.place] not in _doubtful()
-    head = tags(talk)[what.stop - 1]
-    if any(text in PIECES for text in words(talk)[what.start : what.stop]):
-        return True
-    return plain(talk, what) and (sure or bool(head & (Tag.HEAD | Tag.ASPECT)))
+def _smeared() -> frozenset[str]:
+    return frozenset(rules("actions")["fluids"]["smeared"].split())
 
 
 def _of_sides(talk: Talk, hit: Hit, what: Noun) -> Noun:

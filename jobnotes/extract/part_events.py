@@ -1,17 +1,27 @@
 """What was done with parts: "fitted both", "kit's in", "reused the screws", "back ordered"."""
 
-from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
 from jobnotes.extract.bounds import bounds
-from jobnotes.extract.lexicon import FUNCTION, tag_of
+from jobnotes.extract.lexicon import Tag, tag_of
+from jobnotes.extract.part_objects import (
+    NOTHING,
+    Found,
+    number_by_start,
+    objects_after,
+    objects_before,
+    phrase_list,
+    said_before,
+    thing_at,
+    word_set,
+)
 from jobnotes.extract.private import private_utterances
-from jobnotes.extract.spelled import Spelled, spelled
+from jobnotes.extract.spelled import Spelled
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.things import Thing, things
-from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.extract.things import Thing
+from jobnotes.extract.vocabulary import once_a_talk, rules, spelled_out, words
 from jobnotes.numbers.phrases import Phrases
 from jobnotes.record import PartStatus
 
@@ -19,7 +29,9 @@ STATUSES: tuple[PartStatus, ...] = (
     "quoted", "ordered", "reused", "discarded", "removed", "installed",
 )  # fmt: skip
 CLAUSE = 12  # tokens before an event in which "needs" or "if" makes it unreal
-SPAN = 5  # tokens between "put" and its "in"
+COMING = ("coming", "come", "comes", "due", "expected", "here")
+BACK = (("back", "in"), ("back", "on"), ("went", "back"), ("goes", "back"))
+SPAN = 7  # tokens between "put" and its "in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,44 +68,14 @@ def part_events(talk: Talk) -> tuple[PartEvent, ...]:
 
 @cache
 def _phrases(status: str, side: str) -> Phrases:
-    return Phrases(rules("parts")["status"][status][side])
+    return Phrases(spelled_out(rules("parts")["status"][status][side], rules("parts")["sets"]))
 
 
 @cache
 def _first_words() -> frozenset[str]:
     sides = [_phrases(status, side) for status in STATUSES for side in ("before", "after")]
     found = {word for phrases in sides for word in phrases.first_words}
-    return frozenset(found | _set("putting") | {"new", "fresh", "brand"})
-
-
-@cache
-def _set(name: str) -> frozenset[str]:
-    return frozenset(rules("parts")["words"][name])
-
-
-@cache
-def _list(name: str) -> Phrases:
-    return Phrases(rules("parts")["words"][name])
-
-
-@once_a_talk
-def _thing_starts(talk: Talk) -> tuple[int, ...]:
-    return tuple(thing.start for thing in things(talk))
-
-
-@once_a_talk
-def _thing_by_stop(talk: Talk) -> dict[int, Thing]:
-    return {thing.stop: thing for thing in things(talk)}
-
-
-@once_a_talk
-def _number_by_start(talk: Talk) -> dict[int, Spelled]:
-    return {number.start: number for number in spelled(talk) if number.is_part}
-
-
-@once_a_talk
-def _number_by_stop(talk: Talk) -> dict[int, Spelled]:
-    return {number.stop: number for number in spelled(talk) if number.is_part}
+    return frozenset(found | word_set("putting") | {"new", "fresh", "brand", "same"})
 
 
 def _in_utterance(talk: Talk, utterance: int) -> Iterator[PartEvent]:
@@ -112,15 +94,17 @@ def _in_utterance(talk: Talk, utterance: int) -> Iterator[PartEvent]:
 def _at(talk: Talk, utterance: int, place: int, start: int, end: int) -> PartEvent | None:
     if words(talk)[place] not in _first_words():
         return None
+    if words(talk)[place] == "same":
+        return _same_one(talk, utterance, place, end)
     best = _longest(talk, place, end)
     split_off = _put_in(talk, place, end)
     if split_off is not None and (best is None or best[0] <= place + 1):
-        found = _after(talk, place + 1, split_off - 1)
+        found = objects_after(talk, place + 1, split_off - 1)
         found = _its_number(talk, place, split_off, end, found)
         return _event(talk, utterance, place, split_off, "installed", found)
     if best is not None:
         stop, status, side = best
-        found = _after(talk, stop, end) if side == "before" else NOTHING
+        found = objects_after(talk, stop, end) if side == "before" else NOTHING
         slight = found == NOTHING
         found = _looked_for(talk, place, best, (start, end), found)
         if any(found[:3]):
@@ -146,40 +130,38 @@ def _looked_for(
     place: int,
     best: tuple[int, PartStatus, str],
     said: tuple[int, int],
-    found: "Found",
-) -> "Found":
+    found: Found,
+) -> Found:
     """Look for the objects before the words where none came after, then further off."""
     stop, status, _ = best
     start, end = said
-    for look in (_before, _said_before):
+    for look in (objects_before, said_before):
         found = found if any(found[:3]) else look(talk, place, start)
+    if status in ("ordered", "quoted") and not any(found[:3]):
+        found = objects_after(talk, stop, end)
     if status in ("installed", "ordered", "quoted") and not found[1]:
         found = _its_number(talk, place, stop, end, found)
     return found if any(found[:3]) else _understood(talk, status, start)
 
 
-def _understood(talk: Talk, status: PartStatus, start: int) -> "Found":
+def _understood(talk: Talk, status: PartStatus, start: int) -> Found:
     """Read "quoted at forty" of the part last told, "the old pack is ... for recycling" of it."""
     if status in ("quoted", "ordered"):
         return (), (), "it", False
-    thing = next((t for n in range(start, start + 4) if (t := _thing_at(talk, n))), None)
+    thing = next((t for n in range(start, start + 4) if (t := thing_at(talk, n))), None)
     old = "old" in words(talk)[start : start + 3]
     return (
         NOTHING if status != "discarded" or not old or thing is None else ((thing,), (), "", False)
     )
 
 
-def _its_number(talk: Talk, place: int, stop: int, end: int, found: "Found") -> "Found":
+def _its_number(talk: Talk, place: int, stop: int, end: int, found: Found) -> Found:
     """Read "replaced, QX4" and "got one on order, QX4": the number named next is what is meant."""
     one = words(talk)[place - 1 : place] in (("one",), ("ones",)) or found[2] in ("one", "ones")
     if any(found[:3]) and not one:
         return found
-    following = next((n for n in range(stop, end) if n in _number_by_start(talk)), None)
-    return found if following is None else ((), (_number_by_start(talk)[following],), "", True)
-
-
-Found = tuple[tuple[Thing, ...], tuple[Spelled, ...], str, bool]
-NOTHING: Found = ((), (), "", False)
+    following = next((n for n in range(stop, end) if n in number_by_start(talk)), None)
+    return found if following is None else ((), (number_by_start(talk)[following],), "", True)
 
 
 def _event(
@@ -192,152 +174,24 @@ def _event(
     slight: bool = False,
 ) -> PartEvent:
     objects, numbers, pronoun, new = found
-    weak = slight and " ".join(words(talk)[start:stop]) in _set("weak")
+    weak = slight and " ".join(words(talk)[start:stop]) in word_set("weak")
     return PartEvent(start, stop, utterance, status, objects, numbers, pronoun, new, weak)
 
 
 def _ends_well(talk: Talk, place: int, stop: int, end: int) -> bool:
     """Tell "new bearing in" from "bearing in the hub": a short word must end its clause."""
     following = words(talk)[stop] if stop < end else ""
-    if words(talk)[stop - 1] in _set("particles") or stop - place == 1:
-        return following in _set("ends")
+    if following in word_set("days") and words(talk)[stop - 1] in COMING:
+        return True
+    if words(talk)[stop - 1] in word_set("particles") or stop - place == 1:
+        return following in word_set("ends")
     return True
-
-
-# --- which parts an event speaks of ---
-
-
-def _after(talk: Talk, place: int, end: int) -> Found:
-    """Read the objects after a verb: "the seal kit, bearing, cord and gland ring"."""
-    objects: list[Thing] = []
-    numbers: list[Spelled] = []
-    new = False
-    tokens = words(talk)
-    while place < end:
-        begin = place
-        while place < end and tokens[place] in _set("between") - {
-            ",",
-            "and",
-            "it",
-            "they",
-            "them",
-            "is",
-        }:
-            new = new or tokens[place] in ("new", "fresh", "a", "an")
-            follows = place + 1 < end and _thing_at(talk, place + 1)
-            if _list("pronouns").end(tokens, place) > place and not follows:
-                break
-            place += 1
-        if place == end:
-            break
-        thing, number = _thing_near(talk, place, end), _number_by_start(talk).get(place)
-        if number is not None:
-            numbers.append(number)
-            place = number.stop
-        elif thing is not None:
-            objects.append(thing)
-            place = thing.stop
-        else:
-            pronoun = _pronoun_at(talk, place, end) or _pronoun_at(talk, begin, end)
-            return tuple(objects), tuple(numbers), "" if objects or numbers else pronoun, new
-        place = _list_goes_on(talk, place, end)
-        if not place:
-            break
-    return tuple(objects), tuple(numbers), "", new
-
-
-def _thing_at(talk: Talk, place: int) -> Thing | None:
-    index = bisect_left(_thing_starts(talk), place)
-    if index == len(things(talk)):
-        return None
-    thing = things(talk)[index]
-    return thing if thing.start == place else None
-
-
-def _thing_near(talk: Talk, place: int, end: int) -> Thing | None:
-    """Return the component at a token, or right after one word that describes it."""
-    thing = _thing_at(talk, place)
-    if thing is not None or place + 1 >= end or tag_of(words(talk)[place]) & FUNCTION:
-        return thing
-    return _thing_at(talk, place + 1)
-
-
-def _pronoun_at(talk: Talk, place: int, end: int) -> str:
-    tokens = words(talk)
-    stop = _list("pronouns").end(tokens, place)
-    if place < stop <= end:
-        count = tokens[stop] if stop < end and tokens[place] == "all" else ""
-        return " ".join([*tokens[place:stop], count]).strip()
-    if place < end and tokens[place] == "all":
-        return " ".join(tokens[place : place + 2])
-    return ""
-
-
-def _list_goes_on(talk: Talk, place: int, end: int) -> int:
-    """Return where the next of a list begins after a comma or "and", or 0 when the list ends."""
-    tokens = words(talk)
-    begin = place
-    while place < end and tokens[place] in (",", "and", "plus"):
-        place += 1
-    if place == begin or place >= end:
-        return 0
-    ahead = place
-    while ahead < end and tokens[ahead] in ("the", "a", "an", "new", "both", "also", "two", "its"):
-        ahead += 1
-    known = _thing_at(talk, ahead) or _number_by_start(talk).get(ahead)
-    return place if known else 0
-
-
-def _before(talk: Talk, place: int, start: int) -> Found:
-    """Read the objects before a verb: "idler and belt are in", "kit, HC40, went in"."""
-    tokens = words(talk)
-    objects: list[Thing] = []
-    numbers: list[Spelled] = []
-    at = place
-    while at > start:
-        while (
-            at > start
-            and tokens[at - 1] in _set("between")
-            and not (_list("pronouns").begin(tokens, at) < at and not objects)
-        ):
-            at -= 1
-        number, thing = _number_by_stop(talk).get(at), _thing_by_stop(talk).get(at)
-        if number is not None:
-            numbers.append(number)
-            break
-        if thing is None:
-            break
-        objects.append(thing)
-        at = thing.start
-        if tokens[at - 1] not in ("and", ",") or at - 1 <= start:
-            if at > start and tokens[at - 1] in _set("between"):
-                continue
-            break
-    pronoun = ""
-    if not objects and not numbers:
-        begin = _list("pronouns").begin(tokens, at)
-        pronoun = " ".join(tokens[begin:at]) if start <= begin < at else ""
-    new = any(t in ("new", "fresh") for t in tokens[max(start, at - 3) : at + 1])
-    return tuple(objects), tuple(numbers), pronoun, new
-
-
-def _said_before(talk: Talk, place: int, start: int) -> Found:
-    """Take the component that the breath is about: "the key's fine, using it again"."""
-    tokens = words(talk)
-    at = place
-    while at > start and tokens[at - 1] in ("it", "'s", "they", "'re", "it's", "that", "is"):
-        at -= 1
-    if at == start or tokens[at - 1] not in (",", ".", "so", "and", "but"):
-        return NOTHING
-    index = bisect_left(_thing_starts(talk), start)
-    first = things(talk)[index : index + 1]
-    return (first if first and first[0].stop <= at else ()), (), "", False
 
 
 def _put_in(talk: Talk, place: int, end: int) -> int | None:
     """Return where "put the brushes in" stops, its object standing between verb and particle."""
     tokens = words(talk)
-    if tokens[place] not in _set("putting"):
+    if tokens[place] not in word_set("putting"):
         return None
     for at in range(place + 2, min(end, place + 2 + SPAN)):
         if tokens[at] in (",", ".", "back"):
@@ -351,16 +205,31 @@ def _new_one(talk: Talk, utterance: int, place: int, end: int) -> PartEvent | No
     """Read "new plug" as a part put in, where no other word says what became of it."""
     if words(talk)[place] not in ("new", "fresh", "brand"):
         return None
-    found = _after(talk, place, end)[0][:1]
+    found = objects_after(talk, place, end)[0][:1]
     stop = found[0].stop if found else place + 1
     if not found and (place + 1 == end or words(talk)[place + 1] == ","):
-        found = _before(talk, place, talk.starts[utterance])[0][:1]
+        found = objects_before(talk, place, talk.starts[utterance])[0][:1]
     numbers: tuple[Spelled, ...] = ()
     if not found or words(talk)[place + 1 : place + 2] == (",",):
         numbers = _its_number(talk, place, stop, end, NOTHING)[1]
     if not found and not numbers:
         return None
     return PartEvent(place, stop, utterance, "installed", found, numbers, "", True, False, True)
+
+
+def _same_one(talk: Talk, utterance: int, place: int, end: int) -> PartEvent | None:
+    """Read "same key back in" and a bare "same plug" as a part used again."""
+    thing = thing_at(talk, place) or thing_at(talk, place + 1)
+    if thing is None:
+        return None
+    tokens = words(talk)
+    back = tokens[thing.stop : thing.stop + 2] in BACK
+    alone = tokens[place - 1 : place] in ((",",), ("put",)) or place == talk.starts[utterance]
+    again = thing.stop >= end or tokens[thing.stop] in (",", ".", "again")
+    if not back and not (alone and again):
+        return None
+    stop = thing.stop + 2 * back
+    return PartEvent(place, stop, utterance, "reused", (thing,), (), "", False, False)
 
 
 # --- was it done at all ---
@@ -378,14 +247,23 @@ def _unreal(talk: Talk, event: PartEvent, start: int) -> bool:
     tokens = words(talk)
     place = event.start
     earliest = max(start, event.start - CLAUSE)
-    while place > earliest and tokens[place - 1] not in (",", ".", ";"):
+    while place > earliest and tokens[place - 1] not in (",", ".", ";", "so", "but"):
         place -= 1
     stop = max([event.stop, *(thing.stop for thing in event.objects)])
-    if event.status == "installed" and not event.pronoun and "with" in tokens[place : event.start]:
+    fitted = word_set("fitting") & set(tokens[place : event.start])
+    led = "with" in tokens[place : event.start] and not fitted
+    if event.status == "installed" and not event.pronoun and led:
         return True
     end = stop
     while end < min(len(tokens), stop + CLAUSE) and tokens[end] not in (",", ".", ";"):
         end += 1
-    if any(_list("lent").end(tokens, at) > at for at in range(place, end)):
+    persons = (
+        n
+        for n in range(place, event.start)
+        if tag_of(tokens[n]) & Tag.PERSON and tokens[n] != "they"
+    )
+    if any(not tag_of(tokens[n + 1]) & Tag.US for n in persons):
+        return True
+    if any(phrase_list("lent").end(tokens, at) > at for at in range(place, end)):
         return True
     return any(_unreal_words().end(tokens, at) > at for at in range(place, stop))

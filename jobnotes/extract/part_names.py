@@ -79,7 +79,7 @@ def things_after(talk: Talk, start: int) -> tuple[Thing, ...]:
 
 def plain_name(name: str) -> str:
     """Leave "new" and the like out of a part's name."""
-    spare = ("new", "fresh", "brand", "replacement", "number", "part", "genuine", "proper")
+    spare = ("new", "same", "fresh", "brand", "replacement", "number", "part", "genuine", "proper")
     return " ".join(word for word in name.split() if word not in spare)
 
 

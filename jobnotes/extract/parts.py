@@ -2,18 +2,17 @@
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from functools import cache
 
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import figures
+from jobnotes.extract.part_drafts import KEPT, NEAR, Draft, whole
 from jobnotes.extract.part_events import PartEvent, part_events
+from jobnotes.extract.part_fates import take_event
 from jobnotes.extract.part_names import (
     count_of,
     head_before,
-    is_no_part,
     last_part,
-    not_parts,
     part_before,
     plain_name,
     same_part,
@@ -21,45 +20,21 @@ from jobnotes.extract.part_names import (
     things_after,
     topic_of,
 )
-from jobnotes.extract.spelled import Spelled, last_group, spelled
+from jobnotes.extract.spelled import Spelled, spelled
 from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.things import Thing, thing_before, thing_in
-from jobnotes.extract.vocabulary import once_a_talk, rules, singular_of, words
+from jobnotes.extract.things import Thing, thing_in
+from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.numbers.lexicon import words as number_words
 from jobnotes.numbers.phrases import Phrases
-from jobnotes.record import AnyFact, Flag, Part, PartStatus
+from jobnotes.record import AnyFact, Flag, Part
 
-RANK: dict[PartStatus, int] = {
-    "mentioned": 0, "quoted": 1, "ordered": 2, "removed": 3, "discarded": 3, "reused": 4,
-    "installed": 4,
-}  # fmt: skip
-KEPT = 60  # parts looked back on; a job with more named since is a stock list
-NEAR = 8  # utterances over which a name and its number, or a number said again, belong together
-
-
-@dataclass(slots=True)
-class _Draft:
-    """A part as far as it is known; `spans` are the token stretches that tell of it."""
-
-    name: str
-    number: str = ""
-    status: PartStatus = "mentioned"
-    rule: str = "numbers"
-    utterance: int = 0
-    place: int = 0
-    quantity: int | None = None
-    supersedes: str = ""
-    price: str = ""
-    options: tuple[str, ...] = ()
-    superseded: bool = False
-    implied: bool = False
-    spans: list[tuple[int, int]] = field(default_factory=list)
+GONE = ("reused", "removed", "discarded")  # what a number said later does not belong to
 
 
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
     """Return the parts of a talk in the order in which they were first named."""
-    drafts: list[_Draft] = []
+    drafts: list[Draft] = []
     gone = {back.old.start for back in takebacks(talk)} | {
         back.mention.start for back in takebacks(talk) if back.mention is not None
     }
@@ -71,7 +46,9 @@ def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
         if isinstance(mark, Spelled):
             _take_number(talk, drafts, mark)
         else:
-            _take_event(talk, drafts, mark)
+            take_event(talk, drafts, mark)
+    for draft in drafts:
+        _settle(talk, draft)
     return tuple(_part(talk, draft) for draft in drafts)
 
 
@@ -93,23 +70,18 @@ def _origin(talk: Talk, number: Spelled) -> Spelled:
     return number
 
 
-def _now(talk: Talk, number: Spelled) -> str:
-    """Return the number that stands now for one that may have been taken back."""
-    for back in takebacks(talk):
-        if back.old is number and isinstance(back.new, Spelled):
-            return _whole(talk, back.new)
-    return number.number.text
-
-
 def _order(mark: Spelled | PartEvent) -> int:
     return 0 if isinstance(mark, Spelled) else 1
 
 
-def _part(talk: Talk, draft: _Draft) -> Part:
+def _part(talk: Talk, draft: Draft) -> Part:
     flags = []
     if draft.options:
         why = "The letter O and the nought sound alike in this part number."
         flags.append(Flag(by="numbers", code="letter-or-nought", why=why, options=draft.options))
+    if draft.rule == "listed":
+        why = "Nothing was said of what became of this part; it is taken as fitted."
+        flags.append(Flag(by="extract", code="fate-not-said", why=why))
     if draft.number and not draft.name:
         why = "No name was said for this part number."
         flags.append(Flag(by="numbers", code="no-name", why=why))
@@ -130,9 +102,10 @@ def _part(talk: Talk, draft: _Draft) -> Part:
 # --- a number ---
 
 
-def _take_number(talk: Talk, drafts: list[_Draft], number: Spelled) -> None:
-    text = _whole(talk, number)
+def _take_number(talk: Talk, drafts: list[Draft], number: Spelled) -> None:
+    text = whole(talk, number)
     old = next((d for d in reversed(drafts[-KEPT:]) if d.number == text), None)
+    old = old or _said_again(drafts, number, text)
     if old is not None:
         old.spans.append((number.start, number.stop))
         return
@@ -141,13 +114,19 @@ def _take_number(talk: Talk, drafts: list[_Draft], number: Spelled) -> None:
         if before is not None and _says(talk, "old_before", before.place, number.start):
             _replace(talk, drafts, before, number, _with_tail(before.number, text))
         return
+    if before is not None and any(before.place < d.place < number.start for d in drafts[-KEPT:]):
+        before = None
     if before is not None and _says_between(talk, before, number, "old_before"):
         if _same_tail(talk, number):
             text += before.number[len(text) :]
         _replace(talk, drafts, before, number, text)
         return
-    if before is not None and _says_between(talk, before, number, "old_after"):
-        draft = _Draft(before.name, utterance=number.utterance, superseded=True)
+    stated = _superseded("old_stated").end(words(talk), number.stop) > number.stop
+    near = before is not None and before.utterance == number.utterance
+    if before is not None and (
+        (stated and near) or _says_between(talk, before, number, "old_after")
+    ):
+        draft = Draft(before.name, utterance=number.utterance, superseded=True)
         drafts.append(draft)
         before.supersedes = text
     else:
@@ -160,6 +139,13 @@ def _take_number(talk: Talk, drafts: list[_Draft], number: Spelled) -> None:
     draft.spans.append((number.start, number.stop))
 
 
+def _said_again(drafts: Sequence[Draft], number: Spelled, text: str) -> Draft | None:
+    """Return the part just named whose number ends in the figures that are said again."""
+    last = drafts[-1] if drafts else None
+    again = last is not None and last.utterance == number.utterance and len(text) > 3
+    return last if last and again and last.number.endswith(text) else None
+
+
 def _same_tail(talk: Talk, number: Spelled) -> bool:
     """Tell "QX 42, same tail end": the rest of the number stays as it was."""
     following = words(talk)[number.stop : number.stop + 5]
@@ -167,16 +153,7 @@ def _same_tail(talk: Talk, number: Spelled) -> bool:
     return any(phrases.end(following, at) > at for at in range(len(following)))
 
 
-def _whole(talk: Talk, number: Spelled) -> str:
-    """Return a number said whole, or completed from the one of which it corrects the end."""
-    text = number.number.text
-    for back in takebacks(talk):
-        if back.new is number and isinstance(back.old, Spelled) and number.number.plain:
-            return last_group(back.old.number.text, text) or text
-    return text
-
-
-def _carry_on(talk: Talk, drafts: Sequence[_Draft], draft: _Draft, number: Spelled) -> None:
+def _carry_on(talk: Talk, drafts: Sequence[Draft], draft: Draft, number: Spelled) -> None:
     """Give a part of a list the status said of the one before: "installed a kit / and a belt"."""
     before = next((d for d in reversed(drafts) if d.number and d is not draft), None)
     if before is None or number.utterance - before.utterance > 1 or draft.status != "mentioned":
@@ -186,7 +163,24 @@ def _carry_on(talk: Talk, drafts: Sequence[_Draft], draft: _Draft, number: Spell
         draft.status, draft.rule = before.status, before.rule
 
 
-def _last_numbered(drafts: Sequence[_Draft]) -> _Draft | None:
+def _settle(talk: Talk, draft: Draft) -> None:
+    """Take a part listed by its number, of which no more was said, for one put in."""
+    if draft.status != "mentioned" or draft.superseded or not draft.number or not draft.name:
+        return
+    said, tokens = bounds(talk, draft.utterance), words(talk)
+    here = max(draft.place, said.start)
+    told = range(said.start, next((n for n in range(here, said.end) if tokens[n] == ","), said.end))
+    if not any(_only_named().end(tokens, at) > at for at in told):
+        draft.status, draft.rule = "installed", "listed"
+
+
+@cache
+def _only_named() -> Phrases:
+    listed = rules("parts")["words"]
+    return Phrases([*listed["unreal"], *listed["only_named"]])
+
+
+def _last_numbered(drafts: Sequence[Draft]) -> Draft | None:
     return next((d for d in reversed(drafts) if d.number and not d.superseded), None)
 
 
@@ -206,23 +200,23 @@ def _says(talk: Talk, name: str, start: int, stop: int) -> bool:
     return any(_superseded(name).end(tokens, at) > at for at in range(start, stop))
 
 
-def _says_between(talk: Talk, before: _Draft, number: Spelled, name: str) -> bool:
+def _says_between(talk: Talk, before: Draft, number: Spelled, name: str) -> bool:
     near = number.utterance - talk.utterance_of[max(0, before.place - 1)] <= 1
     return (
         near and number.start - before.place <= 14 and _says(talk, name, before.place, number.start)
     )
 
 
-def _replace(talk: Talk, drafts: list[_Draft], old: _Draft, number: Spelled, text: str) -> None:
+def _replace(talk: Talk, drafts: list[Draft], old: Draft, number: Spelled, text: str) -> None:
     """Enter the new number beside the old one, which is from now on only mentioned."""
-    new = _Draft(old.name, text, old.status, old.rule, number.utterance, number.stop)
+    new = Draft(old.name, text, old.status, old.rule, number.utterance, number.stop)
     new.supersedes, new.quantity = old.number, old.quantity
     new.spans = [(number.start, number.stop)]
     old.status, old.superseded, old.rule = "mentioned", True, "superseded"
     drafts.append(new)
 
 
-def _draft_for(talk: Talk, drafts: list[_Draft], number: Spelled) -> _Draft:
+def _draft_for(talk: Talk, drafts: list[Draft], number: Spelled) -> Draft:
     """Return the part a number belongs to: one named shortly before, or a new one."""
     first = _origin(talk, number)
     thing = _thing_of(talk, first, drafts)
@@ -233,12 +227,13 @@ def _draft_for(talk: Talk, drafts: list[_Draft], number: Spelled) -> _Draft:
             d
             for d in reversed(drafts[-KEPT:])
             if not d.number and number.utterance - d.utterance <= NEAR and same_part(d.name, name)
+            if d.status not in GONE or d.utterance == number.utterance
         ),
         None,
     )
     if known is not None:
         return known
-    draft = _Draft(name, utterance=number.utterance)
+    draft = Draft(name, utterance=number.utterance)
     if thing is not None:
         draft.quantity = count_of(talk, thing)
         if talk.utterance_of[thing.start] == number.utterance:
@@ -247,7 +242,7 @@ def _draft_for(talk: Talk, drafts: list[_Draft], number: Spelled) -> _Draft:
     return draft
 
 
-def _thing_of(talk: Talk, number: Spelled, drafts: Sequence[_Draft]) -> Thing | None:
+def _thing_of(talk: Talk, number: Spelled, drafts: Sequence[Draft]) -> Thing | None:
     """Find the component that a number names: before it, after it, or in an earlier breath."""
     start = talk.starts[number.utterance]
     previous = [d.place for d in drafts[-KEPT:] if d.number and start <= d.place <= number.start]
@@ -257,7 +252,18 @@ def _thing_of(talk: Talk, number: Spelled, drafts: Sequence[_Draft]) -> Thing | 
         return thing
     if begin > start:
         return thing_in(talk, start, begin)
+    if (pointed := _pointed_at(talk, number)) is not None:
+        return pointed
     return None if topic_of(talk, number) else part_before(talk, start)
+
+
+def _pointed_at(talk: Talk, number: Spelled) -> Thing | None:
+    """Read "you get QX4 now, so that pump is fitted"."""
+    end = bounds(talk, number.utterance).end
+    for thing in things_after(talk, number.stop):
+        if thing.stop <= end and words(talk)[thing.start - 1] in ("that", "this"):
+            return thing
+    return None
 
 
 def _quantity(talk: Talk, start: int, stop: int) -> int | None:
@@ -280,102 +286,3 @@ def _price(talk: Talk, number: Spelled) -> str:
             if priced and (figure.quantity.role == "price" or at_end):
                 return talk.text(figure.start, figure.stop)
     return ""
-
-
-# --- what was done ---
-
-
-def _take_event(talk: Talk, drafts: list[_Draft], event: PartEvent) -> None:
-    targets = _targets(talk, drafts, event)
-    for draft in targets:
-        outranks = RANK[event.status] >= RANK[draft.status] or draft.implied
-        outranks = outranks and not (event.implied and draft.status in ("ordered", "quoted"))
-        if outranks and not draft.superseded:
-            draft.implied = event.implied and (draft.implied or draft.status == "mentioned")
-            draft.status, draft.rule = event.status, event.status
-            draft.spans.append((event.start, event.stop))
-
-
-def _targets(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Draft]:
-    texts = [_now(talk, number) for number in event.numbers]
-    found = [
-        d for d in drafts[-KEPT:] if d.number and any(_is_said(d.number, text) for text in texts)
-    ]
-    for thing in event.objects:
-        found += _of_thing(talk, drafts, event, thing)
-    apart = event.status == "discarded" and all(is_no_part(o.name) for o in event.objects)
-    if (event.pronoun or apart) and not found:
-        found = _of_pronoun(talk, drafts, event)
-    return found
-
-
-def _is_said(number: str, text: str) -> bool:
-    """Tell a number said whole, or by its last group alone."""
-    return number == text or (text[0] == "-" and number.endswith(text))
-
-
-def _of_thing(talk: Talk, drafts: list[_Draft], event: PartEvent, thing: Thing) -> list[_Draft]:
-    name = plain_name(thing.name)
-    if event.status == "discarded" and not name.startswith("old "):
-        name = f"old {name}"
-    same = [d for d in drafts[-KEPT:] if same_part(d.name, name) and not d.superseded]
-    if event.status in ("reused", "removed", "discarded"):
-        same = [d for d in same if not d.number]
-    fits = [d for d in same if d.number or d.status == event.status]
-    if fits:
-        plural = singular_of(name.split()[-1]) != name.split()[-1]
-        return fits if plural else [fits[-1]]
-    if event.weak and not event.new:
-        return []
-    if set(name.split()[-1:]) & not_parts() or name in not_parts() or not name:
-        return []
-    return [_named(talk, drafts, event, thing, name)]
-
-
-def _named(talk: Talk, drafts: list[_Draft], event: PartEvent, thing: Thing, name: str) -> _Draft:
-    draft = _Draft(name, utterance=event.utterance, place=thing.stop)
-    draft.quantity = count_of(talk, thing)
-    draft.spans.append((thing.start, thing.stop))
-    drafts.append(draft)
-    return draft
-
-
-def _of_pronoun(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Draft]:
-    taken = event.status not in ("discarded", "removed")
-    numbered = [d for d in drafts[-KEPT:] if d.number and not d.superseded and taken]
-    near = [d for d in numbered if event.utterance - d.utterance <= NEAR]
-    if event.pronoun.startswith("all") or event.pronoun in rules("parts")["words"]["all"]:
-        count = number_words("digits").get(event.pronoun.split()[-1], len(near))
-        return near[-count:] if count else []
-    if event.pronoun in rules("parts")["words"]["both"]:
-        return _last_two(near)
-    if "old" in event.pronoun.split():
-        return _old_ones(talk, drafts, event)
-    start = talk.starts[event.utterance]
-    thing = last_part(talk, start, event.start)
-    if event.status == "reused":
-        thing = next((t for t in things_after(talk, start) if t.stop <= event.start), None)
-    last = near[-1] if near else None
-    if thing is not None and (last is None or thing.start > last.place):
-        return _of_thing(talk, drafts, event, thing)
-    if last is not None:
-        return [last]
-    earlier = part_before(talk, event.start)
-    return _of_thing(talk, drafts, event, earlier) if earlier is not None else []
-
-
-def _old_ones(talk: Talk, drafts: list[_Draft], event: PartEvent) -> list[_Draft]:
-    """Read "old ones went in the trash": the part put in just before, in its former shape."""
-    thing = thing_before(talk, event.start)
-    if not drafts or thing is None:
-        return []
-    return [_named(talk, drafts, event, thing, f"old {drafts[-1].name or plain_name(thing.name)}")]
-
-
-def _last_two(near: Sequence[_Draft]) -> list[_Draft]:
-    """Return what "both" means: one part named in the plural, else the last two."""
-    if near and singular_of(near[-1].name.split()[-1] if near[-1].name else "") != (
-        near[-1].name.split()[-1] if near[-1].name else ""
-    ):
-        return [near[-1]]
-    return list(near[-2:])

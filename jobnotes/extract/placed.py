@@ -6,12 +6,18 @@ from functools import cache
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
-from jobnotes.extract.lexicon import NONE, Tag, tags
+from jobnotes.extract.lexicon import Tag, tags
+from jobnotes.extract.modality import told_as_done
 from jobnotes.extract.nouns import POINTING, Noun, antecedent, noun_at, nouns_from, plain
+from jobnotes.extract.renewed import renewed
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, rules, words
-from jobnotes.extract.worked import Done, fluids, smeared
+from jobnotes.extract.worked import Done, is_lead, smeared
 
+POINTERS = group("placed", "pointers")
+MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
+GIVING = group("placed", "giving")
+TESTS = {"comp": "compression"}
 FITTING = group("placed", "fitting")
 NEW = group("placed", "new")
 BETWEEN = group("placed", "between")
@@ -21,7 +27,7 @@ def placed(talk: Talk, clause: Clause) -> Iterator[Done]:
     """Give the steps that a clause implies by "in", "on", "off", "out", or by "new" alone."""
     if cues(talk, "actions.not_done", clause.start, clause.stop) or _wanted(talk, clause):
         return
-    found = list(_by_particle(talk, clause)) or list(_by_new(talk, clause))
+    found = list(_by_particle(talk, clause)) or list(renewed(talk, clause))
     found = found or list(_smeared_on(talk, clause))
     yield from found or _by_test(talk, clause)
 
@@ -38,33 +44,40 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     """Read "head's off", "new left bearing in", "went in", "that's fitted"."""
     texts = words(talk)
     end = _without_tail(talk, clause)
-    verb = _particles().get(texts[end - 1]) if end > clause.start else None
+    verb = particles().get(texts[end - 1]) if end > clause.start else None
     if not verb:
         return
+    if texts[end - 1] == "off" and end > 1 and tags(talk)[end - 2] & Tag.NUMBER:
+        return  # "washers, six off"
     found = list(nouns_from(talk, clause.start, end - 1))
     stop = found[-1].stop if found else clause.start
     between = texts[stop : end - 1]
     returned = bool(found) and between == ("back",)
-    if not returned and any(text not in BETWEEN or text == "back" for text in between):
+    allowed = BETWEEN if found else BETWEEN | POINTERS
+    if not returned and any(text not in allowed or text == "back" for text in between):
         return
-    if not found and (meant := _carried(talk, clause)):
-        found = [meant]
+    if not found and (meant := _carried(talk, clause) or _many(talk, clause, between)):
+        count = next((MANY[text] for text in between if text in MANY), 0)
+        found = [replace(meant, count=count)]
     for what in found:
+        if tags(talk)[what.start] & Tag.OTHER_VERB and what.stop - what.start == 1:
+            continue  # "checks out"
         component = verb == "install" or tags(talk)[what.stop - 1] & Tag.HEAD
         if component and plain(talk, what) and not _switched(talk, what, clause):
-            verb_here = "disconnect" if verb == "remove" and _is_lead(what) else verb
+            verb_here = "disconnect" if verb == "remove" and is_lead(what) else verb
             yield Done(
                 verb_here,
                 what,
-                min(clause.start, what.start),
+                clause.start,
                 end,
                 "actions.placed",
                 weak=verb == "install",
             )
 
 
-def _is_lead(what: Noun) -> bool:
-    return what.name.split()[-1] in rules("actions")["leads"]["words"].split()
+def _many(talk: Talk, clause: Clause, said: tuple[str, ...]) -> Noun | None:
+    """Return what "both on" and "all three in" may mean across utterances: what was just named."""
+    return _meant(talk, clause) if any(text in MANY for text in said) else None
 
 
 def _without_tail(talk: Talk, clause: Clause) -> int:
@@ -78,6 +91,7 @@ def _without_tail(talk: Talk, clause: Clause) -> int:
         "okay",
         "well",
         "as",
+        "there",
     ):
         end -= 1
     return end
@@ -102,31 +116,6 @@ def _switched(talk: Talk, what: Noun, clause: Clause) -> bool:
     return what.name.split()[-1] in _switchable() and not new
 
 
-def _by_new(talk: Talk, clause: Clause) -> Iterator[Done]:
-    """Read "new plug as well", "new washers on both", "exhaust stem seals, new"."""
-    texts, kinds = words(talk), tags(talk)
-    start = clause.start
-    while (
-        start < clause.stop
-        and kinds[start] & (Tag.DETERMINER | Tag.NUMBER | Tag.ADVERB)
-        and not kinds[start] & Tag.HEAD
-    ):
-        start += 1
-    if start >= clause.stop or texts[start] not in NEW:
-        return
-    found = list(nouns_from(talk, start, clause.stop))
-    if not found and start + 1 == clause.stop and (meant := _carried(talk, clause)):
-        found = [meant]
-    stop = found[-1].stop if found else start
-    after = kinds[stop] if stop < clause.stop else NONE
-    if found and not after & (Tag.COPULA | Tag.MODAL | Tag.HAVE):
-        for what in found:
-            if plain(talk, what):
-                verb = "change" if what.name.split()[-1] in fluids() else "install"
-                first = min(clause.start, what.start)
-                yield Done(verb, what, first, stop, "actions.new", weak=True)
-
-
 def _smeared_on(talk: Talk, clause: Clause) -> Iterator[Done]:
     """Read "thread locker on the screw"."""
     what = noun_at(talk, clause.start, clause.stop)
@@ -139,19 +128,30 @@ def _smeared_on(talk: Talk, clause: Clause) -> Iterator[Done]:
 
 
 def given(talk: Talk, clause: Clause) -> Iterator[Done]:
-    """Read "gave the contacts a good clean"."""
-    said = words(talk)[clause.start : clause.stop]
-    verb = rules("actions")["gave"].get(said[-1])
-    if not verb or "gave" not in said:
+    """Read "gave the contacts a good clean" and "gave them a rub with emery"."""
+    texts = words(talk)
+    gave = next((n for n in range(clause.start, clause.stop) if texts[n] in GIVING), None)
+    place = None if gave is None else _gift(talk, clause, gave)
+    if gave is None or place is None or not told_as_done(talk, clause, gave):
         return
-    articles = [n for n, text in enumerate(said) if text in ("a", "an", "another")]
-    begin = clause.start + said.index("gave") + 1
-    stop = clause.start + articles[-1] if articles else begin
-    found = noun_at(talk, begin, stop) if begin < stop else None
-    pointed = words(talk)[begin] in POINTING
+    articles = [n for n in range(gave + 1, place) if texts[n] in ("a", "an", "another", "the")]
+    stop = articles[-1] if articles else gave + 1
+    found = noun_at(talk, gave + 1, stop) if gave + 1 < stop else None
+    pointed = texts[gave + 1] in POINTING
     found = found or (_meant(talk, clause) if pointed else _carried(talk, clause))
     if articles and found:
-        yield Done(verb, found, clause.start, clause.stop, "actions.gave")
+        verb = rules("actions")["gave"][texts[place]]
+        yield Done(verb, found, clause.start, place + 1, "actions.gave")
+
+
+def _gift(talk: Talk, clause: Clause, gave: int) -> int | None:
+    """Return the token of what was given: the last word, or one before "with", "of", "on"."""
+    texts = words(talk)
+    for place in range(clause.stop - 1, gave + 1, -1):
+        ends = place + 1 == clause.stop or tags(talk)[place + 1] & (Tag.PREPOSITION | Tag.ADVERB)
+        if ends and texts[place] in rules("actions")["gave"]:
+            return place
+    return None
 
 
 def spread(talk: Talk, clause: Clause, found: list[Done]) -> Iterator[Done]:
@@ -176,10 +176,18 @@ def _by_test(talk: Talk, clause: Clause) -> Iterator[Done]:
         if texts[place] != "test" or texts[place - 1] not in _tests():
             continue
         on = place + 1 < clause.stop and texts[place + 1] in ("on", "of", "across")
-        what = noun_at(talk, place + 2, clause.stop) if on else None
-        what = what or Noun(place - 1, place, texts[place - 1])
+        what = noun_at(talk, place + 2, clause.stop) if on else _tested(talk, clause, place - 1)
+        what = what or Noun(place - 1, place, TESTS.get(texts[place - 1], texts[place - 1]))
         yield Done("test", what, place - 1, max(what.stop, place + 1), "actions.by-test")
         return
+
+
+def _tested(talk: Talk, clause: Clause, method: int) -> Noun | None:
+    """Return what stands before the method: "crankcase pressure test"."""
+    if method <= clause.start:
+        return None
+    what = noun_at(talk, method - 1, method)
+    return what if what and tags(talk)[what.stop - 1] & Tag.HEAD else None
 
 
 @cache
@@ -188,7 +196,8 @@ def _tests() -> frozenset[str]:
 
 
 @cache
-def _particles() -> dict[str, str]:
+def particles() -> dict[str, str]:
+    """Map "in", "on", "off", "out" and the like to the work that put a thing there."""
     return {
         word: verb
         for verb, listed in rules("actions")["particles"].items()

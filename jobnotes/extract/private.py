@@ -1,7 +1,11 @@
 """Remarks that the speaker keeps from the customer: their utterances, and what follows."""
 
+from bisect import bisect_left
 from collections.abc import Iterator
 
+from spacy.tokens import Span
+
+from jobnotes.extract.concealing import concealments, resumptions, word_set
 from jobnotes.extract.cues import Cue, cues
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.sections import sections
@@ -69,13 +73,20 @@ def _openings(talk: Talk) -> list[Cue]:
         for s in sections(talk)
         if s.role == "private" and s.start < len(talk.doc)
     ]
-    ended = {n for back in cues(talk, "private.back") for n in range(back.start, back.stop)}
-    opened = [cue for cue in cues(talk, "private.opens") if cue.start not in ended]
-    said = [*opened, *_kept_off(talk)]
+    ended = {n for back in _backs(talk) for n in range(back.start, back.stop)}
+    opened = [*cues(talk, "private.opens"), *concealments(talk)]
+    said = [*(cue for cue in opened if cue.start not in ended), *_kept_off(talk)]
     first: dict[int, Cue] = {}
     for cue in sorted([*headed, *said], key=lambda cue: cue.start):
         first.setdefault(talk.utterance_of[min(cue.start, len(talk.doc) - 1)], cue)
     return list(first.values())
+
+
+@once_a_talk
+def _backs(talk: Talk) -> tuple[Cue, ...]:
+    """Return the words that go back to what the customer may read, in order."""
+    said = (*cues(talk, "private.back"), *resumptions(talk))
+    return tuple(sorted(said, key=lambda cue: cue.start))
 
 
 def _kept_off(talk: Talk) -> Iterator[Cue]:
@@ -94,19 +105,26 @@ def _span(talk: Talk, cue: Cue) -> tuple[int, ...]:
     if closed is not None:
         return tuple(range(here, closed))
     said = talk.utterance(here)
-    if cues(talk, "private.looks_on", said.start, said.end) and not _says_more(talk, here, cue):
-        return tuple(range(here, min(here + 2, len(talk.starts))))
     if _says_more(talk, here, cue):
         return (here,)
-    if cues(talk, "private.looks_back", said.start, said.end):
+    on = cues(talk, "private.looks_on", said.start, said.end) or _points(said, "on")
+    back = cues(talk, "private.looks_back", said.start, said.end) or _points(said, "back")
+    if back and not on:
         return tuple(range(max(here - 1, 0), here + 1))
     return tuple(range(here, min(here + 2, len(talk.starts))))
+
+
+def _points(said: Span, way: str) -> bool:
+    """Tell "that one" from "the next one" by the pointing words of an utterance."""
+    pointing = word_set(f"pointing_{way}")
+    return any(token.text in pointing for token in said)
 
 
 def _closed_at(talk: Talk, cue: Cue) -> int | None:
     """Return the utterance that ends the remark, if one does so soon enough."""
     here = talk.utterance_of[cue.start]
-    for back in cues(talk, "private.back", cue.stop):
+    backs = _backs(talk)
+    for back in backs[bisect_left(backs, cue.stop, key=lambda back: back.start) :]:
         number = talk.utterance_of[back.start]
         if number - here > FARTHEST:
             return None
@@ -140,8 +158,14 @@ def _says_more(talk: Talk, number: int, cue: Cue) -> bool:
         for rule in ("opens", "keeps", "off", "looks_back", "looks_on")
         for other in cues(talk, f"private.{rule}", said.start, said.end)
         for token in range(other.start, other.stop)
-    }
+    } | set(range(cue.start, cue.stop))
     kinds = tags(talk)
-    plain = Tag.FILLER | Tag.PUNCTUATION | Tag.DETERMINER | Tag.PREPOSITION
-    rest = [t for t in range(said.start, said.end) if t not in marked and not kinds[t] & plain]
-    return len(rest) >= CONTENT
+    plain = Tag.FILLER | Tag.PUNCTUATION | Tag.DETERMINER | Tag.PREPOSITION | Tag.COPULA
+    said_to = word_set("address")
+    rest = [
+        t
+        for t in range(said.start, said.end)
+        if t not in marked and not kinds[t] & plain and words(talk)[t] not in said_to
+    ]
+    apart = words(talk)[cue.stop : cue.stop + 1] == (",",)
+    return len(rest) >= CONTENT - apart

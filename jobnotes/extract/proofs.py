@@ -32,10 +32,17 @@ def is_proof(talk: Talk, one: Seen) -> bool:
     if one.rule == "findings.described":
         return True
     if one.negated and one.rule.startswith("findings.none"):
-        return one.symptom and (bool(now) or one.clause.utterance not in _faulty(talk))
+        sound = bool(now) or one.clause.utterance not in _faulty(talk)
+        return one.symptom and sound and (one.start > last or bool(now) or _tried(talk, one))
     ceased = one.negated and any(kind & Tag.FAULT for kind in tags(talk)[one.start : one.stop])
     plain = one.rule in PLAIN and not ceased
     return bool(now) or (one.start > last and (not plain or _concerns(talk, one)))
+
+
+def _tried(talk: Talk, one: Seen) -> bool:
+    """Tell whether the machine was tried in the same breath or the one before."""
+    first = talk.starts[max(one.clause.utterance - 1, 0)]
+    return bool(cues(talk, "verifications.tried", first, one.clause.stop))
 
 
 def _worn(talk: Talk, one: Seen) -> bool:

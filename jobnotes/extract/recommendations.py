@@ -53,6 +53,8 @@ def _going_on(talk: Talk, number: int, after: bool) -> Iterator[Announced]:
     """Read "and keep that filter oiled" right after other advice."""
     said = talk.utterance(number)
     start = said.start + 1
+    if cues(talk, "labour.names", said.start, said.end):
+        return
     links = words(talk)[said.start] in ("and", "also", "plus") and start < said.end
     if not links:
         start = said.start
@@ -79,6 +81,7 @@ def _in_utterance(talk: Talk, number: int) -> Iterator[Announced]:
         return
     one = (
         _addressed(talk, said.start, said.end)
+        or _later_part(talk, said.start, said.end)
         or _after_cue(talk, said.start, said.end)
         or _before_cue(talk, said.start, said.end)
         or _bare(talk, said.start, said.end)
@@ -261,6 +264,16 @@ def _bare(talk: Talk, start: int, stop: int) -> Announced | None:
         if cue.start == start and cue.stop < stop and timed and _leads_verb(talk, cue.stop):
             return Announced(start, start if barred else cue.stop, stop, cue.rule)
     return _instruction(talk, start, stop)
+
+
+def _later_part(talk: Talk, start: int, stop: int) -> Announced | None:
+    """Read "hoses are going soft, replace them at the next service", told after the work."""
+    for place in range(start + 1, stop - 1):
+        if words(talk)[place - 1] in ENDS and place > repair_span(talk)[1]:
+            found = _bare(talk, place, stop)
+            if found:
+                return found
+    return None
 
 
 def _instruction(talk: Talk, start: int, stop: int) -> Announced | None:

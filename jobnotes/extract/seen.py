@@ -9,13 +9,17 @@ from jobnotes.extract.clauses import Clause, clauses
 from jobnotes.extract.cleared import cleared
 from jobnotes.extract.complaints import complaint_tokens
 from jobnotes.extract.cues import cues
+from jobnotes.extract.damages import damaged
 from jobnotes.extract.denials import denial
+from jobnotes.extract.elided import just_named, named_before, shares_verb, starts_name
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.loose import loose
 from jobnotes.extract.modality import in_section, is_private
-from jobnotes.extract.nouns import Noun, antecedent
+from jobnotes.extract.nouns import Noun, noun_at
+from jobnotes.extract.predicates import state_of
 from jobnotes.extract.said import Seen
-from jobnotes.extract.states import State, cannot_at, fault_at, state_after_verb, state_alone
+from jobnotes.extract.same import same
+from jobnotes.extract.states import State
 from jobnotes.extract.steps import holds_step, step_starts
 from jobnotes.extract.subjects import Subject, measurements, subject_of, topics
 from jobnotes.extract.talk import Talk
@@ -31,8 +35,6 @@ MACHINE = group("seen", "machine")
 SPARED = group("seen", "spared")
 ENGINE = group("seen", "engine")
 GUESSED = ("findings.unlisted",)
-SHORT = 2  # words of a state that may follow at some distance ("..., broken")
-ALONE = 4  # tokens; an utterance so short may tell only a state
 JUDGED = 2  # utterances after a figure within which "so it's okay" judges it
 
 
@@ -53,6 +55,7 @@ def _all(talk: Talk) -> Iterator[Seen]:
             topic, here = None, clause.utterance
             last = last if last and last.clause.utterance == here - 1 else None
         if not _tells_state(talk, clause):
+            yield from _harm(talk, clause)
             continue
         if holds_step(talk, clause):
             topic = last = None
@@ -65,6 +68,12 @@ def _all(talk: Talk) -> Iterator[Seen]:
         if not found:
             figure = topic if _has_figure(talk, clause) else None
             measured = next(measurements(talk, clause), figure or measured)
+
+
+def _harm(talk: Talk, clause: Clause) -> Iterator[Seen]:
+    """Give what an outsider harmed ("he stripped the thread"), though he tells no state."""
+    outsider = words(talk)[clause.start] in OUTSIDERS and not _elsewhere(talk, clause)
+    yield from damaged(talk, clause) if outsider else ()
 
 
 def _has_figure(talk: Talk, clause: Clause) -> bool:
@@ -92,11 +101,7 @@ def _past_told(talk: Talk, clause: Clause) -> Clause:
 
 def _tells_state(talk: Talk, clause: Clause) -> bool:
     kinds, texts = tags(talk), words(talk)
-    if (
-        is_private(talk, clause)
-        or in_section(talk, clause, *ELSEWHERE)
-        or clause.start in complaint_tokens(talk)
-    ):
+    if _elsewhere(talk, clause):
         return False
     first = texts[_past_found(talk, clause).start]
     if clause.link in SUPPOSED or first in OUTSIDERS | SUPPOSED:
@@ -119,11 +124,21 @@ def _tells_state(talk: Talk, clause: Clause) -> bool:
     )
 
 
+def _elsewhere(talk: Talk, clause: Clause) -> bool:
+    """Tell whether a clause stands where no finding is told."""
+    return (
+        is_private(talk, clause)
+        or in_section(talk, clause, *ELSEWHERE)
+        or clause.start in complaint_tokens(talk)
+    )
+
+
 def _is_modal(talk: Talk, place: int) -> bool:
     """Tell "can" and "should" from "a can" and from "won't", which tells a state."""
     kind = tags(talk)[place]
     noun = place > 0 and words(talk)[place - 1] in ("a", "the")
-    return bool(kind & Tag.MODAL) and not kind & Tag.NEGATION and not noun
+    going = words(talk)[place] == "going" and words(talk)[place + 1 : place + 2] != ("to",)
+    return bool(kind & Tag.MODAL) and not kind & Tag.NEGATION and not noun and not going
 
 
 def _purpose(talk: Talk, clause: Clause) -> bool:
@@ -135,18 +150,26 @@ def _purpose(talk: Talk, clause: Clause) -> bool:
 
 def _read(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Iterator[Seen]:
     """Try the ways of telling a state, the surest first."""
-    denied = cleared(talk, clause) or denial(talk, clause, topic, last)
+    denied = cleared(talk, _past_found(talk, clause)) or denial(talk, clause, topic, last)
     if denied:
         yield denied
         return
+    harmed = list(damaged(talk, clause))
+    if harmed:
+        yield from harmed
+        return
     clause = _past_found(talk, clause)
-    same = _same(talk, clause, last)
-    if same:
-        yield same
+    again = same(talk, clause, last)
+    if again:
+        yield again
         return
     free = loose(talk, clause) if _starts_with_doing(talk, clause) else None
     if free:
         yield free
+        return
+    cleft = _cleft(talk, clause)
+    if cleft:
+        yield cleft
         return
     subject = subject_of(talk, clause, _meant_by_it(talk, clause, topic, last))
     told = list(_told(talk, clause, subject)) if subject else []
@@ -160,6 +183,21 @@ def _read(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> 
     free = loose(talk, clause)
     if free:
         yield free
+
+
+def _cleft(talk: Talk, clause: Clause) -> Seen | None:
+    """Read "it's only the idler that's noisy"."""
+    texts, kinds = words(talk), tags(talk)
+    if texts[clause.start] not in ("it", "that") or clause.start + 1 >= clause.stop:
+        return None
+    place = clause.start + 1
+    while place < clause.stop and kinds[place] & (Tag.COPULA | Tag.ADVERB):
+        place += 1
+    what = noun_at(talk, place, clause.stop) if place > clause.start + 1 else None
+    if what is None or words(talk)[what.stop : what.stop + 1] != ("that",):
+        return None
+    state = state_of(talk, what.stop + 1, clause)
+    return _seen(talk, clause, what, state) if state else None
 
 
 def _starts_with_doing(talk: Talk, clause: Clause) -> bool:
@@ -183,11 +221,20 @@ def _past_found(talk: Talk, clause: Clause) -> Clause:
             kind & (Tag.US | Tag.ADVERB | Tag.FILLER) for kind in led
         ):
             return replace(clause, start=cue.stop)
-    return clause
+    return _past_adverbs(talk, clause)
+
+
+def _past_adverbs(talk: Talk, clause: Clause) -> Clause:
+    """Pass over "sure enough" before an article."""
+    place = clause.start
+    while place < clause.stop and tags(talk)[place] == Tag.ADVERB:
+        place += 1
+    named = place > clause.start and place < clause.stop and tags(talk)[place] & Tag.DETERMINER
+    return replace(clause, start=place) if named else clause
 
 
 def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
-    state = _state_of(talk, subject.stop, clause)
+    state = state_of(talk, subject.stop, clause, _names_component(talk, subject))
     said = set(words(talk)[subject.stop : clause.stop])
     pointed = {"it", "that", "she"} & set(words(talk)[clause.start : subject.stop])
     denied = any(kind & Tag.NEGATION for kind in tags(talk)[subject.stop : subject.stop + 2])
@@ -206,8 +253,12 @@ def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
         yield Seen(name, text, clause.start, state.stop, rule, not state.good, True, clause)
         return
     if state and not (not subject.own and clause.start == subject.stop):
-        for what in (n for n in subject.nouns if not _is_tool(n)):
+        for what in (n for n in subject.nouns if not _is_tool(n) and not _is_person(talk, n)):
             yield _seen(talk, clause, what, state)
+
+
+def _names_component(talk: Talk, subject: Subject) -> bool:
+    return subject.own and bool(tags(talk)[subject.nouns[-1].stop - 1] & Tag.HEAD)
 
 
 def _is_component(talk: Talk, what: Noun) -> bool:
@@ -215,66 +266,13 @@ def _is_component(talk: Talk, what: Noun) -> bool:
     return bool(tags(talk)[what.stop - 1] & (Tag.HEAD | Tag.ASPECT | Tag.DEFECT)) or what.count > 0
 
 
+def _is_person(talk: Talk, what: Noun) -> bool:
+    return any(kind & Tag.PERSON for kind in tags(talk)[what.start : what.stop])
+
+
 def _is_tool(what: Noun) -> bool:
     """Tell the gauge from what is gauged."""
     return what.name.split()[-1] in rules("findings")["tools"]["words"].split()
-
-
-def _state_of(talk: Talk, place: int, clause: Clause) -> State | None:
-    if place >= clause.stop:
-        return None
-    kind = tags(talk)[place]
-    if kind & (Tag.COPULA | Tag.LINKING) and not (kind & Tag.STATE and not kind & Tag.COPULA):
-        return state_after_verb(talk, place, clause) or _had(talk, place, clause)
-    if kind & Tag.HAVE:
-        return _had(talk, place, clause)
-    if (
-        kind & Tag.BEHAVIOUR
-        and not kind & (Tag.STATE | Tag.FAULT)
-        and place + 1 < clause.stop
-        and tags(talk)[place + 1] & Tag.GOOD
-    ):
-        return State(place, clause.stop, "findings.does-well", good=True)
-    return (
-        state_alone(talk, place, clause)
-        or fault_at(talk, place, clause)
-        or cannot_at(talk, place, clause)
-    )
-
-
-def _had(talk: Talk, place: int, clause: Clause) -> State | None:
-    """Read what a thing has: "has a chipped seat", "had two vanes cracked", "'s got play"."""
-    kinds, texts = tags(talk), words(talk)
-    more = place + 1 < clause.stop and texts[place + 1] in ("got", "showing")
-    owns = kinds[place] & Tag.HAVE or more or texts[place] in ("shows", "showed")
-    start = place + 1 + more
-    while start < clause.stop and (
-        kinds[start] & Tag.DETERMINER or texts[start] in ("been", "also", "just")
-    ):
-        start += 1
-    lacking = texts[start : start + 1] == ("no",) and start + 1 < clause.stop
-    if owns and lacking:
-        good = bool(kinds[start + 1] & Tag.DEFECT)
-        return State(start, clause.stop, "findings.lacks", good, negated=True)
-    phrases = [
-        *cues(talk, "findings.fine", start, clause.stop),
-        *cues(talk, "findings.bad", start, clause.stop),
-    ]
-    if owns and phrases:
-        return State(start, clause.stop, phrases[0].rule, phrases[0].rule == "findings.fine")
-    told = next((n for n in range(start, clause.stop) if _tells(talk, n)), None)
-    if not owns or told is None or any(kinds[n] & Tag.UNIT for n in range(start, told)):
-        return None
-    good = bool(kinds[told] & Tag.GOOD)
-    negated = any(kind & Tag.NEGATION for kind in kinds[place:told])
-    first = place if negated else start
-    return State(first, clause.stop, "findings.has", good or negated, negated)
-
-
-def _tells(talk: Talk, place: int) -> bool:
-    kind = tags(talk)[place]
-    participle = kind == Tag.UNKNOWN and words(talk)[place].endswith("ed")
-    return bool(kind & (Tag.STATE | Tag.DEFECT)) or participle
 
 
 def _seen(talk: Talk, clause: Clause, what: Noun, state: State) -> Seen:
@@ -285,76 +283,17 @@ def _seen(talk: Talk, clause: Clause, what: Noun, state: State) -> Seen:
     return Seen(what, text, start, state.stop, state.rule, good, state.negated, clause)
 
 
-def _same(talk: Talk, clause: Clause, last: Seen | None) -> Seen | None:
-    """Read "coil legs too" and "same on the other side" by the state told just before."""
-    if last is None:
-        return None
-    subject = subject_of(talk, clause, None)
-    first = subject.stop if subject else clause.start
-    for cue in cues(talk, "findings.same", clause.start, clause.stop):
-        if subject and subject.own and cue.start <= first + 1 and cue.stop == clause.stop:
-            return replace(
-                last,
-                what=subject.nouns[-1],
-                start=clause.start,
-                stop=clause.stop,
-                rule="findings.same",
-                clause=clause,
-            )
-        if cue.start == clause.start and clause.stop > cue.stop:
-            where = talk.text(cue.stop, clause.stop).strip(" ,.")
-            return replace(
-                last,
-                what=replace(last.what, where=where),
-                start=clause.start,
-                stop=clause.stop,
-                rule="findings.same",
-                clause=clause,
-            )
-    return None
-
-
 def _elided(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Seen | None:
     """Read a state without its thing ("not sheared") as said of the thing before."""
     here = last if last and last.clause.utterance == clause.utterance else None
-    what = here.what if here else topic or _just_named(talk, clause)
-    what = what or _named_before(talk, clause)
-    state = _state_of(talk, clause.start, clause) if what else None
-    if what is None or state is None or _starts_name(talk, clause):
+    what = here.what if here else topic or just_named(talk, clause)
+    what = what or named_before(talk, clause)
+    state = state_of(talk, clause.start, clause) if what else None
+    if what is None or state is None or starts_name(talk, clause):
         return None
-    shared = words(talk)[clause.stop : clause.stop + 1] == ("and",)
-    if shared and tags(talk)[state.start] & Tag.VERB:
-        return None  # "stripped and cleaned it" is work
+    if shares_verb(talk, clause, state.start):
+        return None
     return _seen(talk, clause, what, state)
-
-
-def _just_named(talk: Talk, clause: Clause) -> Noun | None:
-    """Return what the clause before is about, for a bare word that says what is wrong with it."""
-    meant = antecedent(talk, clause.start)
-    short = clause.stop - clause.start <= SHORT
-    told = cues(talk, "findings.bad", clause.start, min(clause.start + SHORT, clause.stop))
-    bare = (short or told) and not tags(talk)[clause.start] & Tag.GOOD
-    if meant is None or not bare or talk.utterance_of[meant.start] != clause.utterance:
-        return None
-    return Noun(meant.start, meant.stop, meant.name)
-
-
-def _named_before(talk: Talk, clause: Clause) -> Noun | None:
-    """Return what an utterance that says nothing but a state ("Milky.") is about."""
-    said = talk.utterance(clause.utterance)
-    meant = antecedent(talk, clause.start)
-    whole = clause.start == said.start and said.end - clause.stop <= 1 and len(said) <= ALONE
-    if not whole or meant is None or clause.utterance - talk.utterance_of[meant.start] != 1:
-        return None
-    return Noun(meant.start, meant.stop, meant.name)
-
-
-def _starts_name(talk: Talk, clause: Clause) -> bool:
-    """Tell "torn diaphragm" and "good blue spark", where the state belongs to what follows it."""
-    kinds = tags(talk)[clause.start + 1 : clause.stop]
-    return any(kind & Tag.HEAD for kind in kinds[:2]) and not tags(talk)[clause.start] & (
-        Tag.NEGATION | Tag.COPULA
-    )
 
 
 def _together(talk: Talk, found: Iterator[Seen]) -> Iterator[Seen]:

@@ -6,7 +6,7 @@ from functools import cache
 
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import rules, spelt_out, words
+from jobnotes.extract.vocabulary import rules, spelled_out, words
 from jobnotes.numbers.phrases import Phrases
 
 AFTER = 5  # tokens after a figure in which its cue must begin: "ninety is allowed"
@@ -28,7 +28,7 @@ def _lists(side: str) -> tuple[tuple[str, str, Phrases], ...]:
         (
             entry["id"],
             entry["direction"],
-            Phrases(spelt_out(entry["phrases"], rules("specs")["sets"])),
+            Phrases(spelled_out(entry["phrases"], rules("specs")["sets"])),
         )
         for entry in rules("specs")[side]
     )
@@ -46,7 +46,7 @@ def _never() -> tuple[tuple[str, str, Phrases], ...]:
 
 @cache
 def _plain(section: str, name: str = "phrases") -> Phrases:
-    return Phrases(spelt_out(rules("specs")[section][name], rules("specs")["sets"]))
+    return Phrases(spelled_out(rules("specs")[section][name], rules("specs")["sets"]))
 
 
 def spec_before(talk: Talk, start: int, stop: int) -> SpecCue | None:

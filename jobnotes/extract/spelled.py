@@ -6,11 +6,12 @@ from functools import cache
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.private import private_utterances
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, rules, words
+from jobnotes.extract.vocabulary import group, once_a_talk, rules, words
 from jobnotes.numbers.lexicon import words as number_words
 from jobnotes.numbers.part_numbers import PartNumber, may_start, part_number_at
 from jobnotes.numbers.phrases import Phrases
 
+TO_ORDER = group("spelled", "to_order")  # what makes "order" a verb, not "order number"
 REACH = 6  # tokens before figures in which a cue such as "part number" may stand
 
 
@@ -95,7 +96,7 @@ def _other(tokens: tuple[str, ...], number: PartNumber) -> bool:
     before = {
         tokens[at]
         for at in range(start, number.start)
-        if tokens[at] != "order" or tokens[at - 1] not in ("on", "back", "to")
+        if tokens[at] != "order" or tokens[at - 1] not in TO_ORDER
     }
     return "part" not in before and bool(rules_of_others() & before)
 

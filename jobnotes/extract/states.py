@@ -8,12 +8,18 @@ from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import FUNCTION, NONE, Tag, tags
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, rules, words
+from jobnotes.numbers.lexicon import table
 
-NEAR = 4  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
+NEAR = 5  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
+CEASED = tuple((text,) for text in group("states", "ceased"))
 LOOSE = group("states", "loose")
 COMPARED = group("states", "compared")
 ELECTRICAL = group("nouns", "electrical")
 STOPS = group("states", "stops")
+ARTICLES = group("states", "articles")
+SPELT = 2  # letters of a word that may spell a part number
+PERCEIVED = group("states", "perceived")
+FARED = group("states", "fared")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +61,21 @@ def _past_verb(talk: Talk, place: int, clause: Clause) -> int:
     verb = Tag.COPULA | Tag.LINKING
     while place < clause.stop and kinds[place] & verb and not kinds[place] & Tag.STATE:
         place += 1
+    return past_perceived(talk, place, clause)
+
+
+def past_perceived(talk: Talk, place: int, clause: Clause) -> int:
+    """Pass over "found to be" and "noted as", after which the state stands."""
+    texts = words(talk)
+    fared = (
+        place < clause.stop and texts[place] in FARED and texts[place + 1 : place + 2] == ("up",)
+    )
+    if fared:
+        return place + 2
+    if place < clause.stop and texts[place] in PERCEIVED:
+        place += 1
+        while place < clause.stop and texts[place] in ("out", "to", "be", "have", "been", "as"):
+            place += 1
     return place
 
 
@@ -71,6 +92,8 @@ def _state_at(talk: Talk, start: int, here: int, clause: Clause) -> State | None
         return None  # an engine that idles
     if text == "right" and here + 1 == clause.stop:
         return _state(talk, start, clause, "findings.is", here, True)
+    if text.endswith("ing") and _measures(talk, here, clause):
+        return None  # "drawing twelve amps", a reading
     if kind & Tag.STATE and not _names_next(talk, here, clause):
         return _state(talk, start, clause, "findings.is", here)
     if _compound(talk, here, clause):
@@ -98,6 +121,7 @@ def _compound(talk: Talk, place: int, clause: Clause) -> bool:
 def _not_doing(talk: Talk, place: int, clause: Clause) -> bool:
     """Tell "wasn't oiling" and "isn't charging"."""
     denied = place > clause.start and tags(talk)[place - 1] & Tag.NEGATION
+    denied = denied and words(talk)[place - 1] != "no"
     return bool(denied) and words(talk)[place].endswith("ing") and not tags(talk)[place] & Tag.HEAD
 
 
@@ -135,16 +159,18 @@ def _names_next(talk: Talk, place: int, clause: Clause) -> bool:
 
 
 def _unlisted(talk: Talk, start: int, here: int, clause: Clause) -> State | None:
-    """Take a describing word of no list, where only its form tells ("crispy", "perforated")."""
+    """Take a describing word of no list: by its form, or as the last word ("is crispy")."""
     kind, text = tags(talk)[here], words(talk)[here]
     plain = kind == Tag.UNKNOWN and not any(
-        k & (Tag.NUMBER | Tag.UNIT) for k in tags(talk)[here : here + 2]
+        k & (Tag.NUMBER | Tag.UNIT) for k in tags(talk)[here : here + 3]
     )
     formed = text.endswith(("ed", "y", "ish", "less")) and len(text) > 3
+    named = words(talk)[here - 1] in ARTICLES or text in table("codes.toml")["alphabet"]
+    last = here + 1 == clause.stop and len(text) > SPELT and not named
     ends = here + 1 == clause.stop or bool(tags(talk)[here + 1] & (FUNCTION | Tag.ADVERB))
     return (
         _state(talk, start, clause, "findings.unlisted", here)
-        if plain and formed and ends
+        if plain and (last or (formed and ends))
         else None
     )
 
@@ -235,10 +261,21 @@ def fault_at(talk: Talk, place: int, clause: Clause) -> State | None:
         here += 1
     if here >= clause.stop or not kinds[here] & Tag.FAULT:
         return None
-    if _is_figure(talk, here, clause):
+    following = kinds[here + 1] if here + 1 < clause.stop else NONE
+    if _is_figure(talk, here, clause) or following & Tag.COPULA:
         return None
     finite = texts[here].endswith(("s", "ing", "ed")) and not texts[here].endswith("ss")
     return State(place, _trimmed(talk, here + 1, clause), "findings.does") if finite else None
+
+
+def _measures(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "drawing twelve amps" and "hanging at sixty" from a state."""
+    after = place + 1 + (words(talk)[place + 1 : place + 2] in (("at",), ("about",), ("around",)))
+    return (
+        after < clause.stop
+        and bool(tags(talk)[after] & Tag.NUMBER)
+        and (words(talk)[after] not in ARTICLES)
+    )
 
 
 def _is_figure(talk: Talk, place: int, clause: Clause) -> bool:
@@ -248,6 +285,31 @@ def _is_figure(talk: Talk, place: int, clause: Clause) -> bool:
         texts[n] in ("at", "to") and kinds[n + 1] & Tag.NUMBER and not kinds[n + 1] & Tag.ADVERB
         for n in range(place + 1, clause.stop - 1)
     )
+
+
+def did_at(talk: Talk, place: int, clause: Clause) -> State | None:
+    """Read "did tear" and "does slip" after a name, as speakers who stress or learn it say it."""
+    if words(talk)[place] not in ("did", "does") or place + 1 >= clause.stop:
+        return None
+    told = tags(talk)[place + 1] & (Tag.FAULT | Tag.STATE)
+    return State(place + 1, _trimmed(talk, place + 2, clause), "findings.does") if told else None
+
+
+def works_at(talk: Talk, place: int, clause: Clause) -> State | None:
+    """Read what a sound thing does after its name: "spins", "holds", "pulls in"."""
+    kinds, text = tags(talk), words(talk)[place]
+    told = kinds[place] & Tag.BEHAVIOUR and text.endswith("s") and not text.endswith("ss")
+    figure = any(kind & (Tag.NUMBER | Tag.UNIT) for kind in kinds[place + 1 : clause.stop])
+    after = kinds[place + 1] if place + 1 < clause.stop else NONE
+    how = place + 1
+    while how < clause.stop and (kinds[how] & Tag.ADVERB or words(talk)[how] in LOOSE):
+        how += 1
+    if told and not figure and place + 1 < how < clause.stop and kinds[how] & Tag.STATE:
+        return State(place, _trimmed(talk, how + 1, clause), "findings.does-so")
+    ends = not after or after & (Tag.ADVERB | Tag.PREPOSITION | Tag.PRONOUN | Tag.DETERMINER)
+    if not told or figure or not ends:
+        return None
+    return State(place, _trimmed(talk, place + 1, clause), "findings.does-well", good=True)
 
 
 def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:
@@ -261,6 +323,7 @@ def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:
     ):
         verb = kinds[place + 1] if place + 1 < clause.stop else NONE
         spared = bool(verb & Tag.FAULT) and not verb & Tag.BEHAVIOUR
+        spared = spared or words(talk)[place + 1 : place + 2] in CEASED
         stop = _trimmed(talk, place + 1, clause)
         return State(place, stop, "findings.cannot", spared, negated=True)
     return None

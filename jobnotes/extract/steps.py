@@ -4,16 +4,22 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from functools import cache
 
+from jobnotes.extract.bathed import bathed
 from jobnotes.extract.clauses import Clause, clauses
 from jobnotes.extract.complaints import complaint_tokens
+from jobnotes.extract.fills import fills
+from jobnotes.extract.inverted import inverted
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.listed import listed
 from jobnotes.extract.modality import in_section, is_private
 from jobnotes.extract.placed import given, placed, spread
+from jobnotes.extract.renewed import with_new
+from jobnotes.extract.settings import settings
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, rules
 from jobnotes.extract.worked import Done, worked
 
+POURED = ("fill", "top up", "change")
 ELSEWHERE = ("complaint", "recommendations", "private", "cause", "caution")
 
 
@@ -29,13 +35,30 @@ def _steps(talk: Talk) -> Iterator[Done]:
         if not _tells_work(talk, clause):
             continue
         found = (
-            [*worked(talk, clause), *given(talk, clause)]
+            list(settings(talk, clause))
+            or [*worked(talk, clause), *given(talk, clause)]
+            or list(_told_aside(talk, clause, last))
             or list(placed(talk, clause))
             or list(listed(talk, clause, last))
         )
         yield from found
         yield from spread(talk, clause, found)
+        yield from with_new(talk, clause) if found else ()
         last = found[-1] if found else last
+
+
+def _told_aside(talk: Talk, clause: Clause, last: Done | None) -> list[Done]:
+    """Return the steps told without a plain verb of work: by particle, by bath, by amount."""
+    poured = last is not None and last.verb in POURED and _just_before(talk, last, clause)
+    return (
+        list(inverted(talk, clause))
+        or list(bathed(talk, clause))
+        or ([] if poured else list(fills(talk, clause)))
+    )
+
+
+def _just_before(talk: Talk, step: Done, clause: Clause) -> bool:
+    return clause.utterance - talk.utterance_of[step.start] <= 1
 
 
 def _tells_work(talk: Talk, clause: Clause) -> bool:

@@ -69,6 +69,8 @@ def _owned(talk: Talk, what: Noun, clause: Clause) -> Noun:
     part = noun_at(talk, what.stop + 1, clause.stop)
     if part is None or part.start != what.stop + 1 or part.stop >= clause.stop:
         return what
+    if not tags(talk)[part.stop - 1] & (Tag.HEAD | Tag.ASPECT):
+        return what  # "hopper's split wide open"
     verb = tags(talk)[part.stop] & (Tag.COPULA | Tag.HAVE | Tag.LINKING | Tag.STATE)
     return replace(what, stop=part.stop, name=f"{what.name} {part.name}") if verb else what
 
@@ -76,7 +78,15 @@ def _owned(talk: Talk, what: Noun, clause: Clause) -> Noun:
 def _place_after(talk: Talk, stop: int, clause: Clause) -> tuple[str, int]:
     """Pass over "on the left" or "at the tank" between a name and its verb."""
     kinds, texts = tags(talk), words(talk)
-    while stop < clause.stop and texts[stop] in ("itself", "themselves", "here", "there", "both"):
+    while stop < clause.stop and texts[stop] in (
+        "itself",
+        "themselves",
+        "here",
+        "there",
+        "both",
+        "all",
+        "each",
+    ):
         stop += 1
     if stop >= clause.stop or texts[stop] not in OF:
         return "", stop
@@ -90,7 +100,8 @@ def _place_after(talk: Talk, stop: int, clause: Clause) -> tuple[str, int]:
 def _ends_place(kinds: tuple[int, ...], place: int, stop: int) -> bool:
     """Tell the verb or state after "on the left"; the state of "on the slack tube" ends nothing."""
     verbal = Tag.COPULA | Tag.HAVE | Tag.LINKING | Tag.FAULT | Tag.PREPOSITION
-    if kinds[place] & verbal:
+    numbered = place + 1 < stop and kinds[place] & Tag.PREPOSITION and kinds[place + 1] & Tag.NUMBER
+    if kinds[place] & verbal and not (numbered and kinds[place - 1] & Tag.NUMBER):
         return True
     after = kinds[place + 1] if place + 1 < stop else 0
     return bool(kinds[place] & Tag.STATE) and not after & Tag.HEAD
@@ -146,7 +157,18 @@ def _pieces(talk: Talk, clause: Clause, topic: Noun | None) -> Subject | None:
 
 def _ends_subject(kind: int) -> bool:
     return (
-        bool(kind & (Tag.COPULA | Tag.HAVE | Tag.LINKING | Tag.FAULT | Tag.STATE | Tag.NEGATION))
+        bool(
+            kind
+            & (
+                Tag.COPULA
+                | Tag.HAVE
+                | Tag.LINKING
+                | Tag.FAULT
+                | Tag.BEHAVIOUR
+                | Tag.STATE
+                | Tag.NEGATION
+            )
+        )
         and not kind & Tag.HEAD
     )
 

@@ -94,7 +94,8 @@ def names(talk: Talk, place: int, start: int) -> bool:
     kind, text = tags(talk)[place], words(talk)[place]
     if kind & FUNCTION or text in _never() or _describes(talk, place):
         return False
-    if text == "bit" and words(talk)[place + 1 : place + 2] == ("of",):
+    few = words(talk)[max(place - 1, 0)] in ("a", "wee", "little", "bit")
+    if text == "bit" and (few or words(talk)[place + 1 : place + 2] == ("of",)):
         return False
     if text in ("bin", "box") and words(talk)[max(place - 2, 0) : place] == ("in", "the"):
         return False  # where the old part went

@@ -2,7 +2,7 @@
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jobnotes.extract.clauses import Clause, clauses
 from jobnotes.extract.complaints import complaint_tokens
@@ -19,7 +19,7 @@ from jobnotes.extract.subjects import subject_of
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.trials import on_trial
 from jobnotes.extract.verbs import all_plain
-from jobnotes.extract.vocabulary import group, rules, words
+from jobnotes.extract.vocabulary import group, once_a_talk, rules, words
 from jobnotes.record import AnyFact, Verification
 
 ELSEWHERE = (
@@ -33,7 +33,7 @@ ELSEWHERE = (
     "cause",
 )
 STAYING = group("verifications", "staying")
-BRIEF = 3  # tokens; a proof as short as "second pull actually" adds to the one before
+BRIEF = 4  # tokens; a proof as short as "second pull actually" adds to the one before
 UNFINISHED = group("verifications", "unfinished")
 TIMES = group("verifications", "times")
 
@@ -56,7 +56,7 @@ def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
             evidence=(talk.evidence(p.start, p.stop),),
             rule=p.rule,
         )
-        for p in _joined(_proofs(talk))
+        for p in _widened(talk, tuple(_joined(_proofs(talk))))
         if not withdrawn.issuperset(range(p.start, p.stop))
     )
 
@@ -133,13 +133,17 @@ def _rule(talk: Talk, clause: Clause, tried: bool) -> str:
     """
     said = talk.utterance(clause.utterance)
     ended = clause.start > repair_span(talk)[1] or in_section(talk, clause, "verification")
-    if not (ended or tried or cues(talk, "verifications.now", said.start + 1, said.end)):
+    announced = bool(cues(talk, "verifications.announced", said.start, said.end))
+    now = cues(talk, "verifications.now", said.start + 1, said.end)
+    if not (ended or tried or announced or now):
         return _rule_between(talk, clause)
     if _works(talk, clause):
         return "verifications.works"
+    if (ended or announced or now) and (_few(talk, clause) or _gone(talk, clause)):
+        return "verifications.few"
     if _ceased(talk, clause):
         return "verifications.ceased"
-    if _is_figure(talk, clause):
+    if _is_figure(talk, clause) and not announced:
         return ""
     if _behaves(talk, clause):
         return "verifications.behaves"
@@ -148,7 +152,8 @@ def _rule(talk: Talk, clause: Clause, tried: bool) -> str:
 
 def _rule_between(talk: Talk, clause: Clause) -> str:
     """Between two steps only "works" beside a step, and a machine that runs, prove anything."""
-    if _works(talk, clause) and (_near_step(talk, clause) or _tried(talk, clause)):
+    near = _near_step(talk, clause) or _tried(talk, clause)
+    if _works(talk, clause) and near and not _is_figure(talk, clause):
         return "verifications.works"
     running = rules("verifications")["running"]["words"].split()
     runs = any(text in running for text in words(talk)[clause.start : clause.stop])
@@ -190,6 +195,31 @@ def _is_figure(talk: Talk, clause: Clause) -> bool:
     return bool(numbers) and not (timed and stays)
 
 
+def _few(talk: Talk, clause: Clause) -> bool:
+    """Read "hardly any spatter" and "six times without fault"."""
+    return any(
+        not tags(talk)[min(cue.stop, clause.stop - 1)] & Tag.DETERMINER
+        for cue in cues(talk, "verifications.few", clause.start, clause.stop)
+    )
+
+
+def _gone(talk: Talk, clause: Clause) -> bool:
+    """Read "the hum is also gone" of what was complained of, or of a noise."""
+    for cue in cues(talk, "verifications.gone", clause.start + 1, clause.stop):
+        named = range(clause.start, cue.start)
+        if any(tags(talk)[n] & Tag.FAULT or words(talk)[n] in _complained(talk) for n in named):
+            return True
+    return False
+
+
+@once_a_talk
+def _complained(talk: Talk) -> frozenset[str]:
+    """Return the words of substance in all complaints, singular and without endings of verbs."""
+    light = Tag.DETERMINER | Tag.PRONOUN | Tag.PREPOSITION | Tag.COPULA | Tag.CONJUNCTION
+    said = {words(talk)[n] for n in complaint_tokens(talk) if not tags(talk)[n] & light}
+    return frozenset(said | {word.removesuffix("s") for word in said})
+
+
 def _ceased(talk: Talk, clause: Clause) -> bool:
     """Read what no longer happens: "never dropped out", "chain not creeping"."""
     kinds, texts = tags(talk), words(talk)
@@ -206,12 +236,10 @@ def _ceased(talk: Talk, clause: Clause) -> bool:
         and not kinds[place] & Tag.NEGATION
     ):
         place += 1
-    if (
-        place >= clause.stop
-        or not kinds[place] & Tag.NEGATION
-        or texts[place] in ("nothing", "none", "without")
-    ):
+    if place >= clause.stop or not kinds[place] & Tag.NEGATION or texts[place] == "without":
         return False
+    if texts[place] in ("nothing", "none"):
+        return place + 1 < clause.stop and texts[place + 1].endswith("ed")
     if texts[place] == "no":
         found = noun_at(talk, place + 1, clause.stop)
         return (
@@ -232,7 +260,9 @@ def _ceased(talk: Talk, clause: Clause) -> bool:
 
 def _bids(denial: str, verb: str) -> bool:
     """Tell "never run it indoors", which is advice, from "never bogged once"."""
-    return denial in ("never", "don't") and not verb.endswith(("ed", "s")) and verb in all_plain()
+    if denial in ("don't", "wouldn't", "shouldn't"):
+        return not verb.endswith(("ed", "s"))
+    return denial == "never" and not verb.endswith(("ed", "s")) and verb in all_plain()
 
 
 def _behaves(talk: Talk, clause: Clause) -> bool:
@@ -259,6 +289,8 @@ def _behaves(talk: Talk, clause: Clause) -> bool:
         "spun",
         "blew",
     )
+    if past and texts[place + 1 : place + 2] and texts[place + 1] in ("it", "her", "him", "them"):
+        return False
     named = subject is not None or text in rules("verifications")["running"]["words"].split()
     many = subject is not None and subject.nouns[-1].name.endswith("s")
     return (text.endswith("s") and not text.endswith("ss")) or (past and named) or many
@@ -278,6 +310,54 @@ def _good_thing(talk: Talk, clause: Clause) -> bool:
         and not kinds[min(clause.start + 1, clause.stop - 1)] & Tag.DETERMINER
         and noun_at(talk, clause.start + 1, clause.stop) is not None
     )
+
+
+def _widened(talk: Talk, proofs: tuple[_Proof, ...]) -> Iterator[_Proof]:
+    """Take in how the machine was tried, told in the same breath before the first proof."""
+    seen_in: set[int] = set()
+    for place, proof in enumerate(proofs):
+        first = proof.utterance not in seen_in
+        seen_in.add(proof.utterance)
+        following = proofs[place + 1] if place + 1 < len(proofs) else None
+        alone = first and (following is None or following.utterance != proof.utterance)
+        start = _from(talk, proof) if first else proof.start
+        stop = _till(talk, proof) if alone else proof.stop
+        yield replace(proof, start=start, stop=stop)
+
+
+def _from(talk: Talk, proof: _Proof) -> int:
+    """Return where the clauses begin that lead up to a proof without telling work or a fault."""
+    start = proof.start
+    for clause in reversed(_clauses_of(talk, proof.utterance)):
+        if clause.start < start:
+            if not _plain(talk, clause):
+                break
+            start = clause.start
+    return start
+
+
+def _till(talk: Talk, proof: _Proof) -> int:
+    stop = proof.stop
+    for clause in _clauses_of(talk, proof.utterance):
+        if clause.start >= stop:
+            if not _plain(talk, clause):
+                break
+            stop = clause.stop
+    return stop
+
+
+def _clauses_of(talk: Talk, utterance: int) -> tuple[Clause, ...]:
+    first = bisect_left(clauses(talk), utterance, key=lambda clause: clause.utterance)
+    last = bisect_left(clauses(talk), utterance + 1, key=lambda clause: clause.utterance)
+    return tuple(clauses(talk)[first:last])
+
+
+def _plain(talk: Talk, clause: Clause) -> bool:
+    """Tell a clause that tells neither work nor advice nor what is wrong."""
+    if holds_step(talk, clause) and not _tried(talk, clause):
+        return False
+    told = next((one for one in seen(talk) if one.clause.start == clause.start), None)
+    return clause.start not in advised_tokens(talk) and (told is None or told.good)
 
 
 def _joined(proofs: Iterator[_Proof]) -> Iterator[_Proof]:

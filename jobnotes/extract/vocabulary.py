@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import cache, wraps
 from importlib.resources import files
 from itertools import product
@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 from jobnotes.extract.talk import Talk
 
 Built = TypeVar("Built")
-SET = re.compile(r"\{(\w+)\}")
+_SET = re.compile(r"\{(\w+)\}")
 
 
 @cache
@@ -26,28 +26,27 @@ def group(finder: str, name: str) -> frozenset[str]:
     return frozenset(rules("grammar")["groups"][finder][name].split())
 
 
-def spelt_out(phrases: list[str], sets: dict[str, list[str]]) -> Iterator[str]:
-    """Put every member of a set in place of its name in braces ("{person} says")."""
+def spelled_out(phrases: Iterable[str], sets: Mapping[str, Sequence[str]]) -> Iterator[str]:
+    """Give phrases with the sets in braces filled in: "{person} says" for every person."""
     for phrase in phrases:
         pieces = [
-            sets[piece] if place % 2 else [piece] for place, piece in enumerate(SET.split(phrase))
+            sets[piece] if place % 2 else [piece] for place, piece in enumerate(_SET.split(phrase))
         ]
-        for choice in product(*pieces):
-            yield "".join(choice)
+        yield from ("".join(choice) for choice in product(*pieces))
 
 
 def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
-    """Keep what `build` makes of a talk with the talk, so that it goes when the talk goes."""
+    """Keep what `build` makes of a talk with the talk's Doc, so that it goes when the Doc goes."""
     key = f"{build.__module__}.{build.__qualname__}"
 
     @wraps(build)
     def kept(talk: Talk) -> Built:
-        built: dict[str, Built] = talk.built
+        store: dict[str, Built] = talk.doc.user_data
         try:
-            return built[key]
+            return store[key]
         except KeyError:
-            built[key] = build(talk)
-            return built[key]
+            store[key] = build(talk)
+            return store[key]
 
     return kept
 
@@ -55,7 +54,7 @@ def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
 @once_a_talk
 def words(talk: Talk) -> tuple[str, ...]:
     """Return the text of every token; "showin'" counts as "showing"."""
-    said = list(talk.texts)
+    said = [token.text for token in talk.doc]
     for place in range(1, len(said)):
         if said[place] == "'" and said[place - 1].endswith("in") and len(said[place - 1]) > 4:
             said[place - 1] += "g"

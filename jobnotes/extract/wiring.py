@@ -110,6 +110,9 @@ def _of_wire(talk: Talk, goes: Cue, start: int) -> bool:
     """A bare "from" or "between" tells a connection only right after the wire is named."""
     if words(talk)[goes.start] not in ("from", "between") or goes.stop - goes.start > 1:
         return True
+    light = _set("colours") | _set("joined") | {"the", "a"}
+    if set(words(talk)[start : goes.start]) <= light:
+        return True
     return any(
         text in _set("wires") for text in words(talk)[max(goes.start - 2, start) : goes.start]
     )

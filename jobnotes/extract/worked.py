@@ -6,14 +6,16 @@ from functools import cache
 
 from jobnotes.extract import verbs
 from jobnotes.extract.clauses import Clause
+from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.modality import UNREAL, told_as_done
-from jobnotes.extract.nouns import POINTING, Noun
-from jobnotes.extract.objects import Hit, clearance, objects
+from jobnotes.extract.nouns import POINTING, Noun, noun_at
+from jobnotes.extract.objects import clearance, objects
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import heard
 from jobnotes.extract.trials import on_trial
 from jobnotes.extract.vocabulary import group, rules, singular_of, words
+from jobnotes.extract.workable import Hit
 
 AWAY = (
     ("to",),
@@ -23,6 +25,9 @@ AWAY = (
     ("onto",),
 )  # "took it out to the yard" removes nothing
 DETACHED = group("worked", "detached")
+PROVED = group("worked", "proved")
+SHIFTED = ("shifted", "shift", "shifting")
+CONTAINERS = group("worked", "containers")
 REPORTING = group("worked", "reporting")
 FARTHEST = 9  # tokens between a verb and its particle ("took the whole lower cover off")
 TORQUE_UNITS = ("foot", "inch", "newton", "ft", "in")  # a tightening with one of these is a torque
@@ -56,6 +61,7 @@ def _verb_at(talk: Talk, clause: Clause, place: int) -> Hit | None:
     forced = words(talk)[max(place - 2, 0) : place] == ("had", "to") or _in_present(
         talk, clause, place
     )
+    forced = forced or _stressed(talk, clause, place)
     if not forced and (not kind & Tag.VERB or _is_noun(talk, clause, place)):
         return None
     later = words(talk)[place - 1] == "after" and place + 1 == clause.stop
@@ -76,6 +82,14 @@ def _in_present(talk: Talk, clause: Clause, place: int) -> bool:
     return us and said and not led & UNREAL and not led & {"when", "whenever", "did", "do"}
 
 
+def _stressed(talk: Talk, clause: Clause, place: int) -> bool:
+    """Tell "I did tighten the gland", told with stress or by a learner."""
+    said = words(talk)[clause.start : place]
+    led = {*said, clause.link}
+    plain = words(talk)[place] in verbs.plain_forms() or words(talk)[place] in verbs.gapped()
+    return said[-2:] in (("i", "did"), ("we", "did"), ("i", "do")) and plain and not led & UNREAL
+
+
 def _is_noun(talk: Talk, clause: Clause, place: int) -> bool:
     """Tell "the cut", "a reset" and "brush set" from the verbs."""
     before = tags(talk)[place - 1] if place > clause.start else NONE
@@ -85,7 +99,10 @@ def _is_noun(talk: Talk, clause: Clause, place: int) -> bool:
     if tags(talk)[place] & Tag.MODIFIER and after & (Tag.HEAD | Tag.ASPECT | Tag.MODIFIER):
         return True
     text = words(talk)[place]
-    if words(talk)[place + 1 : place + 2] == ("of",):
+    named = Tag.HEAD | Tag.COPULA | Tag.HAVE | Tag.STATE
+    if text.endswith("ing") and tags(talk)[place] & Tag.HEAD and after & named:
+        return True
+    if words(talk)[place + 1 : place + 2] in (("of",), ("number",)):
         return True
     if text == "ground":
         return not after & Tag.DETERMINER
@@ -117,9 +134,15 @@ def _with_particle(talk: Talk, clause: Clause, place: int) -> Hit | None:
             )
         far = _particle_after(talk, clause, place, particles)
         returned = "back" in particles and infinitive != "reconnect"
-        if far and not (returned and far == place + 2):
+        held = far is not None and texts[far] == "in" and _in_container(talk, far, clause)
+        if far and not held and not (returned and far == place + 2):
             return Hit(place, infinitive, near, far, far + len(particles), clause)
     return None
+
+
+def _in_container(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "dropped it in a jug", which fits nothing."""
+    return any(text in CONTAINERS for text in words(talk)[place + 1 : min(place + 4, clause.stop)])
 
 
 def _particle_after(
@@ -138,7 +161,7 @@ def _particle_after(
             )
             put_back = texts[far - 1] == "back" and texts[place + 1] in POINTING
             return None if away or put_back else far
-        if kinds[far] & Tag.PREPOSITION and texts[far] != "of":
+        if kinds[far] & Tag.PREPOSITION and texts[far] not in ("of", "off", "from"):
             return None
         if kinds[far] & (Tag.COPULA | Tag.VERB) and not kinds[far] & (
             Tag.HEAD | Tag.ADVERB | Tag.STATE
@@ -171,11 +194,21 @@ def _steps(talk: Talk, clause: Clause, hit: Hit) -> Iterator[Done]:
     start = min([hit.place, *(n.start for n in found if n.start >= clause.start)])
     for what in found:
         verb = _fitting(talk, clause, hit, what)
+        what = _stuff(talk, hit, what) if verb == "apply" else what
         what = clearance(talk, what) if verb == "adjust" else what
         what = replace(what, name=f"{what.name} gap") if _gapped(talk, hit, what) else what
         yield Done(
             verb, what, start, end, f"actions.{verb.replace(' ', '-')}", _using(talk, end, clause)
         )
+
+
+def _stuff(talk: Talk, hit: Hit, what: Noun) -> Noun:
+    """Name what was smeared, not where: "smeared it with copper grease"."""
+    for place in range(hit.end, hit.clause.stop - 1):
+        stuff = noun_at(talk, place + 1, hit.clause.stop) if words(talk)[place] == "with" else None
+        if stuff and stuff.name.split()[-1] in smeared():
+            return replace(stuff, where=what.name)
+    return what
 
 
 def _gapped(talk: Talk, hit: Hit, what: Noun) -> bool:
@@ -185,23 +218,51 @@ def _gapped(talk: Talk, hit: Hit, what: Noun) -> bool:
 def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
     """Return the infinitive that fits the object: oil is changed, filled or added, not replaced."""
     head = what.name.split()[-1]
+    if hit.infinitive == "tighten":
+        return _tightening(talk, clause, hit, singular_of(head))
+    if hit.infinitive == "remove" and is_lead(what):
+        return "disconnect" if hit.end > hit.place + 1 else "remove"
+    return _meaning(talk, clause, hit, what) or _for_stuff(hit, head)
+
+
+def _meaning(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
+    """Return what a verb of several meanings means here, or nothing."""
+    head, said = what.name.split()[-1], words(talk)[hit.place]
     if hit.infinitive in ("align", "machine") and head in _listed("faced"):
         return "resurface"
-    if hit.infinitive == "remove" and head in _listed("leads"):
-        return "disconnect" if hit.end > hit.place + 1 else "remove"
+    if hit.infinitive in PROVED and cues(talk, "actions.borrowed", hit.place, clause.stop):
+        return "swap"
+    if hit.infinitive == "adjust" and said in SHIFTED and _moves(talk, hit, what):
+        return "move"
     if hit.infinitive == "swap" and "new" in words(talk)[hit.start : hit.clause.stop]:
         return "replace"
-    if words(talk)[hit.place].startswith("reset") and head in _listed("resettable"):
+    if said.startswith("reset") and head in _listed("resettable"):
         return "reset"
     if hit.infinitive in ("adjust", "open", "close") and _to_figure(talk, hit):
         return "inflate" if singular_of(head) in ("tyre", "tire") else "adjust"
+    return ""
+
+
+def is_lead(what: Noun) -> bool:
+    """Tell a plug cap, which is disconnected, from the cap of a motor."""
+    *before, head = what.name.split()
+    return head in _listed("leads") and not (head == "cap" and before and "plug" not in before)
+
+
+def _for_stuff(hit: Hit, head: str) -> str:
+    """Return the infinitive said, or the one for fluids and for what is smeared."""
     if head in fluids():
         return {"replace": "change", "install": "fill"}.get(hit.infinitive, hit.infinitive)
     if head in smeared():
         return {"install": "apply"}.get(hit.infinitive, hit.infinitive)
-    if hit.infinitive == "tighten":
-        return _tightening(talk, clause, hit, singular_of(head))
     return hit.infinitive
+
+
+def _moves(talk: Talk, hit: Hit, what: Noun) -> bool:
+    """Tell "shifted the engine" from "shifted the timing two degrees"."""
+    kinds = tags(talk)
+    figure = any(kind & Tag.NUMBER for kind in kinds[hit.end : hit.clause.stop])
+    return not figure and bool(kinds[what.stop - 1] & Tag.HEAD)
 
 
 @cache

@@ -141,7 +141,18 @@ def _may_go_on(tokens: Sequence[str], comma: int, pieces: Sequence[_Piece]) -> b
     incomplete = incomplete or (bool(pieces) and pieces[-1].kind == "mark")
     goes_on = following in ("then", "dash", "hyphen", "slash", "stroke", "oblique")
     lettered = any(piece.kind == "letter" for piece in pieces)
-    return bool(pieces) and (incomplete or goes_on or (lettered and _one_more(tokens, comma + 1)))
+    figures = not lettered and _more_figures(tokens, comma, pieces)
+    lettered = lettered and _one_more(tokens, comma + 1)
+    return bool(pieces) and (incomplete or goes_on or lettered or figures)
+
+
+def _more_figures(tokens: Sequence[str], comma: int, pieces: Sequence[_Piece]) -> bool:
+    """Tell "nine six four, oh three", figures said one by one in groups of two or more."""
+    stop = next((n for n in range(comma + 1, len(tokens)) if tokens[n] in (",", ".")), len(tokens))
+    singly = all(piece.kind == "mark" or len(piece.text) == 1 for piece in pieces)
+    group = tokens[comma + 1 : stop]
+    spoken = 2 <= len(group) <= 6 and set(group) <= set(words("digits"))
+    return singly and len(pieces) >= 3 and spoken
 
 
 def _one_more(tokens: Sequence[str], at: int) -> bool:

@@ -42,3 +42,8 @@ def test_other_things_that_are_said_are_no_complaint(hear, said):
 
 def test_a_complaint_is_no_finding(hear):
     assert hear("finding", "customer says the belt is torn and the brake drags") == []
+
+
+def test_worse_when_hot_stays_with_what_it_qualifies(hear):
+    said = "customer says it cranks slow, worse when it's hot"
+    assert [one.text for one in hear("complaint", said)] == ["cranks slow, worse when it's hot"]

@@ -63,3 +63,25 @@ def test_a_figure_without_a_unit_carries_a_flag(hear):
 )
 def test_other_times_are_no_labour(hear, said):
     assert hear("labour", "complaint is it stalls", "cleaned the carb", said, "runs well") == []
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"),
+    [
+        ("put me down for two hours less ten minutes", 110),
+        ("call it three hours, minus twenty minutes for lunch", 160),
+        ("hands on time fifty minutes", 50),
+        ("I'll put forty minutes down", 40),
+        ("an hour on the tools", 60),
+        ("bill him for an hour fifteen, seven hundred rupees", 75),
+        ("tell him to empty it every night, and I'll put fifty minutes down", 50),
+    ],
+)
+def test_labour_told_in_other_ways(hear, said, minutes):
+    (labour,) = hear("labour", "new belt fitted", "it runs well now", said)
+    assert labour.minutes == minutes
+
+
+def test_a_bare_figure_as_the_last_words_is_labour_in_doubt(hear):
+    (labour,) = hear("labour", "new belt fitted", "it runs well now", "three and a quarter")
+    assert [flag.code for flag in labour.flags] == ["unit-not-said"]

@@ -68,3 +68,63 @@ def test_the_same_tail_end_goes_over_to_the_new_number() -> None:
         "that's been replaced by kilo lima forty-one, same tail end",
     )
     assert "KL41B7" in [number for number, _, _ in fates(*lines)]
+
+
+@pytest.mark.parametrize(
+    ("lines", "status"),
+    [
+        (["drive key was tight, those go back in"], "reused"),
+        (["same key back in the pulley"], "reused"),
+        (["the gasket came off whole so that went back on"], "reused"),
+        (["the worn idler has been taken off and tagged for the maker"], "removed"),
+        (["old idler goes back to the wholesaler"], "removed"),
+        (["old idler chucked in the skip"], "discarded"),
+        (["pitched the old idler"], "discarded"),
+        (["I gotta order an idler"], "ordered"),
+        (["bolted the lever on with a new washer"], "installed"),
+    ],
+)
+def test_the_last_words_tell_what_became_of_a_part(lines, status) -> None:
+    assert fates(*lines)[-1][2] == status
+
+
+def test_a_number_listed_beside_a_name_counts_as_fitted_with_a_flag() -> None:
+    (part,) = heard(Part, "cover off", "inlet gasket, k l four oh six")
+    assert (part.status, [flag.code for flag in part.flags]) == ("installed", ["fate-not-said"])
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "if it fails again it wants an idler, k l four oh six",
+        "the sticker says idler k l four oh six",
+        "price for the idler, k l four oh six, is forty",
+    ],
+)
+def test_a_number_only_spoken_of_is_not_taken_as_fitted(line) -> None:
+    assert [status for _, _, status in fates(line)] != ["installed"]
+
+
+def test_both_of_those_means_the_two_parts_named_last() -> None:
+    lines = ("relay is k l four oh six", "capacitor's k l nine two", "both of those are in now")
+    assert [status for _, _, status in fates(*lines)] == ["installed", "installed"]
+
+
+def test_a_number_said_again_in_part_is_one_part() -> None:
+    told = fates("new lead is kilo six one dash four oh nine, that's six one, dash, four oh nine")
+    assert [number for number, _, _ in told] == ["K61-409"]
+
+
+def test_figures_said_one_by_one_go_on_after_a_comma() -> None:
+    told = fates("Seal replaced, part number three one four zero, zero two, six one.")
+    assert [number for number, _, _ in told] == ["31400261"]
+
+
+def test_the_owner_fitting_a_part_before_is_no_work_of_ours() -> None:
+    assert fates("owner put a new battery in it last month") == []
+
+
+def test_cutting_all_that_out_is_not_private() -> None:
+    assert [name for _, name, _ in fates("cut all that out, put in a butt connector")] == [
+        "butt connector"
+    ]

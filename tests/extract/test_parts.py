@@ -23,7 +23,7 @@ def told(*lines):
         (["air filter was filthy, changed it"], ("", "air filter", "installed")),
         (["threw the old pulley in the bin"], ("", "old pulley", "discarded")),
         (["idler spring looks fine, using it again"], ("", "idler spring", "reused")),
-        (["fuel pump is f p dash nine one"], ("FP-91", "fuel pump", "mentioned")),
+        (["fuel pump is f p dash nine one"], ("FP-91", "fuel pump", "installed")),
         (["fuel pump is f p nine one", "put that in"], ("FP91", "fuel pump", "installed")),
         (["fuel pump number f p nine one", "pump's in"], ("FP91", "fuel pump", "installed")),
         (["new fuel pump in", "pump is f p nine one"], ("FP91", "fuel pump", "installed")),

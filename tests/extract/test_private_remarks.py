@@ -56,3 +56,65 @@ def test_putting_advice_on_the_bill_is_not_private(hear):
 def test_labour_said_off_the_record_is_for_the_office(hear):
     found = hear("labour", "new belt fitted", "off the record, labour was really three hours")
     assert [fact.audience for fact in found] == [Audience.OFFICE]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "this you do not print, his cousin bent it",
+        "kindly omit this, she argues over every bill",
+        "can that remark not go on there, we lost a clip of hers",
+        "the foreman need not hear this, we had to do it twice",
+        "I don't want him reading this, the last fitter was a friend of his",
+        "he isn't to know but I chipped the paint",
+        "skip this bit in the write up, he pays late",
+        "keep that one under wraps, it rolled off the bench",
+        "confidential, their account is on stop",
+        "counter staff only, ask for cash",
+        "not to appear on the invoice, the grease was left over",
+        "client is not to be told, the bolt is second hand",
+        "we'd rather this wasn't printed, his son left the cap off",
+        "not a word to the landlord, the lad scratched the door",
+    ],
+)
+def test_a_remark_is_private_by_who_must_not_have_it(hear, said):
+    remarks = hear("private", "pulled the cover", said, "new belt fitted")
+    assert [remark.utterances for remark in remarks] == [(1,)]
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "the winding is shorted internally",
+        "keep that between the two marks",
+        "leave it off for a minute",
+        "he can't hear it over the engine",
+        "that one does not go in there",
+        "nobody told him to change the oil",
+        "the owner doesn't need to change the plug",
+        "don't put it on the charger hot",
+        "there's not a word on the tag about the model",
+    ],
+)
+def test_what_only_sounds_like_secrecy_is_not_private(hear, said):
+    assert hear("private", "pulled the cover", said, "new belt fitted") == []
+
+
+@pytest.mark.parametrize(
+    "back",
+    [
+        "resuming the report, new belt fitted",
+        "okay customer copy again, new belt fitted",
+        "on paper, new belt fitted",
+        "he can see this one, new belt fitted",
+        "ticket on again, new belt fitted",
+    ],
+)
+def test_a_private_stretch_ends_where_the_customer_may_read_again(hear, back):
+    lines = ("the next bit is internal", "he owes us for the last one", back)
+    assert hear("private", "pulled the cover", *lines)[0].utterances == (1, 2)
+
+
+def test_he_need_not_see_that_one_looks_back(hear):
+    lines = ("fitted the belt", "his brother broke it", "he doesn't need to see that one")
+    assert hear("private", *lines)[0].utterances == (1, 2)

@@ -56,3 +56,8 @@ def test_when_it_is_due_is_the_urgency(hear):
 )
 def test_limits_wishes_and_things_already_done_are_no_advice(hear, said):
     assert hear("recommendation", *REPAIR, said) == []
+
+
+def test_advice_may_follow_a_comma_late_in_the_job(hear):
+    lines = ("fitted the belt", "the hoses are soft, replace them at the next service")
+    assert "replace" in hear("recommendation", *lines)[0].text

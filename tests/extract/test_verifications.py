@@ -61,3 +61,21 @@ def test_before_the_repair_nothing_is_proved(hear):
 def test_a_section_of_the_sheet_is_taken_as_verification(hear):
     found = hear("verification", *REPAIR, "under verification put, mowed the lot, left seal's dry")
     assert any("left seal's dry" in fact.text for fact in found)
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "cycled it eight times without fault",
+        "the squeal is also gone",
+        "took it round the yard, not one rattle",
+        "all three lit for an hour, none dropped out",
+    ],
+)
+def test_fewness_after_the_work_proves_the_repair(hear, said):
+    assert hear("verification", "customer says it has a squeal", "fitted a new belt", said)
+
+
+def test_leaving_a_thing_to_be_done_is_no_proof(hear):
+    said = ("fitted a new belt", "don't raise that mast till the cable is changed")
+    assert hear("verification", *said) == []

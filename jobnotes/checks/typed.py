@@ -5,7 +5,8 @@ from typing import Any
 
 from jobnotes.errors import ReviewError
 from jobnotes.numbers.tokens import split
-from jobnotes.numbers.units import codes, unit_at
+from jobnotes.numbers.unit_joins import unit_at
+from jobnotes.numbers.units import codes
 
 
 def understood(fields: Mapping[str, Any]) -> dict[str, Any]:

@@ -41,6 +41,7 @@ from jobnotes.report.machine import Series, series
 from jobnotes.report.parts import FATES
 from jobnotes.report.spans import clock, place
 from jobnotes.report.story import Picture, Sentence, Shop
+from jobnotes.report.work import steps
 from jobnotes.review.history import ENTER, standing
 
 UNTRACED = ("open", "photos", "history", "sources")
@@ -222,7 +223,7 @@ def _sentence(source: _Source, fact: AnyFact) -> str:
     if isinstance(fact, Finding):
         return sentences.finding(fact).text
     if isinstance(fact, Action):
-        return sentences.action(fact, {other.id: other for other in source.facts}).text
+        return "".join(one.text for one in steps((fact,), {f.id: f for f in source.facts}))
     return sentences.of(fact).text
 
 
@@ -345,7 +346,7 @@ def _sources(source: _Source) -> Iterator[Row]:
 
 def _pictures(job: Job) -> tuple[Picture, ...]:
     return tuple(
-        Picture(number, photo, Sentence(_caption(job, number), (photo.id,)))
+        Picture(number, photo, Sentence(_caption(job, number), (photo.id,)), _caption(job, number))
         for number, photo in enumerate(job.photos, start=1)
     )
 

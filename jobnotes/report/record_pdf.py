@@ -1,32 +1,36 @@
 """The job record as a PDF: tables over the whole width, set in the story's faces."""
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from io import BytesIO
 from typing import Any
 
+from reportlab.graphics import renderPDF
 from reportlab.lib.colors import white
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import (
     BaseDocTemplate,
     CondPageBreak,
     Flowable,
     Frame,
     PageTemplate,
-    Paragraph,
     Spacer,
     Table,
 )
 
 from jobnotes.report import fonts, styles
 from jobnotes.report.english import rules
-from jobnotes.report.fonts import BOLD, SANS, markup
-from jobnotes.report.heads import PLAIN, text
+from jobnotes.report.flow import head_cells
+from jobnotes.report.fonts import BOLD, SANS
+from jobnotes.report.heads import PLAIN
 from jobnotes.report.machine import Series
-from jobnotes.report.pdf import PageSize
-from jobnotes.report.photos import PhotoBytes, photo_rows
-from jobnotes.report.plot import WIDE, drawing
+from jobnotes.report.pdf import edge_line, once
+from jobnotes.report.photos import photo_rows
+from jobnotes.report.plot import TALL, WIDE, drawing
 from jobnotes.report.record_content import Chapter, Record, Row, marks
+from jobnotes.report.story import PageSize, PhotoBytes
+from jobnotes.report.tagged import Drawn, Ruled, words
+from jobnotes.report.tags import Element, TaggedCanvas
 
 SIDE = 48.0  # points left and right: a table needs more width than the story's prose
 SAID, REVIEWED = 62.0, 96.0  # points for the two columns of source and review
@@ -47,33 +51,22 @@ HEADING = ParagraphStyle(
 
 
 def record_pdf(record: Record, photo_bytes: PhotoBytes, page: PageSize = "A4") -> bytes:
-    """Return the record as a PDF file; `photo_bytes` as for the story, called once a photo."""
+    """Return the record as a PDF file that keeps PDF/UA-1; `photo_bytes` as for the story."""
     fonts.load()
-    kept: dict[str, bytes] = {
-        picture.photo.id: photo_bytes(picture.photo)
-        for chapter in record.chapters
-        for picture in chapter.pictures
-    }
-    _, pages = _built(record, lambda photo: kept[photo.id], page, total=0)
-    return _built(record, lambda photo: kept[photo.id], page, total=pages)[0]
+    kept = once(photo_bytes)
+    _, pages = _built(record, kept, page, total=0)
+    return _built(record, kept, page, total=pages)[0]
 
 
 def _built(
     record: Record, photo_bytes: PhotoBytes, page: PageSize, *, total: int
 ) -> tuple[bytes, int]:
-    target, size = BytesIO(), styles.PAGES[page]
+    target, size, root = BytesIO(), styles.PAGES[page], Element("Document")
+    title, author = f"{record.title}: job record {record.job}", record.shop.name or "jobnotes"
     document = BaseDocTemplate(
-        target,
-        pagesize=size,
-        title=f"{record.title}: job record {record.job}",
-        author=record.shop.name or "jobnotes",
-        subject=f"Job {record.job}",
-        creator="jobnotes",
-        lang="en",
-        displayDocTitle=True,
-        invariant=1,
-        initialFontName=SANS,
-    )
+        target, pagesize=size, title=title, author=author, subject=f"Job {record.job}",
+        creator="jobnotes", lang="en", displayDocTitle=True, invariant=1, initialFontName=SANS,
+    )  # fmt: skip
     width = size[0] - 2 * SIDE
     tall = size[1] - styles.MARGIN_TOP - styles.MARGIN_FOOT
     frame = Frame(
@@ -82,30 +75,34 @@ def _built(
     )  # fmt: skip
     edges = _edges(record, total)
     document.addPageTemplates(PageTemplate(frames=[frame], onPage=edges, pagesize=size))
-    document.build(list(_flow(record, photo_bytes, width)))
+    canvas = partial(TaggedCanvas, root=root, title=title, author=author, pdfVersion=(1, 7))
+    document.build(list(_flow(record, photo_bytes, width, root)), canvasmaker=canvas)
     return target.getvalue(), document.page
 
 
-def _flow(record: Record, photo_bytes: PhotoBytes, width: float) -> Iterator[Flowable]:
-    yield from _head(record, width)
+def _flow(
+    record: Record, photo_bytes: PhotoBytes, width: float, root: Element
+) -> Iterator[Flowable]:
+    yield from _head(record, width, root)
     for chapter in record.chapters:
+        tag = root.add("Sect")
         yield CondPageBreak(ROOM)
-        yield _Heading(chapter)
+        yield _Heading(chapter, tag)
         if chapter.lead:
-            yield text(chapter.lead, styles.NOTE)
+            yield words(chapter.lead, styles.NOTE, tag.add("P"))
         if chapter.rows:
-            yield _table(chapter, width)
-        yield from (_plot(series, width) for series in chapter.plots)
-        yield from photo_rows(chapter.pictures, width, photo_bytes)
+            yield _table(chapter, width, tag)
+        yield from (_plot(series, width, tag) for series in chapter.plots)
+        yield from photo_rows(chapter.pictures, width, photo_bytes, tag)
 
 
 class _Heading(Flowable):
     """A chapter's title, bookmarked, with the space before it."""
 
-    def __init__(self, chapter: Chapter) -> None:
+    def __init__(self, chapter: Chapter, tag: Element) -> None:
         super().__init__()
         self.chapter = chapter
-        self.title = text(chapter.title, HEADING)
+        self.title = words(chapter.title, HEADING, tag.add("H2"))
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         _, self.tall = self.title.wrap(width, height)
@@ -117,36 +114,41 @@ class _Heading(Flowable):
         self.title.drawOn(self.canv, 0, 2)
 
 
-def _head(record: Record, width: float) -> Iterator[Flowable]:
+def _head(record: Record, width: float, root: Element) -> Iterator[Flowable]:
     """Yield what the record is about, and what is missing from it."""
-    yield text(f"Job record · {record.shop.name}".rstrip(" ·"), styles.EYEBROW)
-    yield text(record.title, styles.TITLE)
-    cells = [
-        [text(label, styles.CELL_HEAD), text(value, styles.CELL)] for label, value in record.about
-    ]
+    yield words(f"Job record · {record.shop.name}".rstrip(" ·"), styles.EYEBROW, root.add("P"))
+    yield words(record.title, styles.TITLE, root.add("H1"))
+    entries = root.add("L", attributes={"List": {"ListNumbering": "None"}})
+    cells = []
+    for label, value in record.about:
+        entry = entries.add("LI")
+        name = words(label, styles.CELL_HEAD, entry.add("Lbl"))
+        cells.append([name, words(value, styles.CELL, entry.add("LBody"))])
     table = Table(cells, colWidths=[width * 0.22, width * 0.78], hAlign="LEFT")
     table.setStyle([*PLAIN, ("BOTTOMPADDING", (0, 0), (-1, -1), 1)])
     yield table
     yield Spacer(1, 6)
-    yield from (text(note, styles.DRAFT) for note in record.notes)
+    yield from (words(note, styles.DRAFT, root.add("P")) for note in record.notes)
 
 
-def _table(chapter: Chapter, width: float) -> Table:
+def _table(chapter: Chapter, width: float, tag: Element) -> Table:
     """Return a chapter's table: its own columns share what source and review leave."""
-    words = rules("record")["words"]
-    heads = [*chapter.heads, *((words["said"], words["reviewed"]) if chapter.traced else ())]
+    said = rules("record")["words"]
+    heads = [*chapter.heads, *((said["said"], said["reviewed"]) if chapter.traced else ())]
     left = width - (SAID + REVIEWED if chapter.traced else 0)
     widths = [left * share for share in rules("record")[chapter.key]["shares"]]
     widths += [SAID, REVIEWED] if chapter.traced else []
-    cells: list[list[object]] = [[text(head, styles.CELL_HEAD) for head in heads]]
+    body = tag.add("Table")
+    cells: list[list[Any]] = [head_cells(heads, styles.CELL_HEAD, body)]
     extra: list[Any] = []
     for row in chapter.rows:
-        cells.append(_cells(row, traced=chapter.traced))
+        told, first = _cells(row, body, traced=chapter.traced)
+        cells.append(told)
         for line in marks(row):
             extra += _joined(len(cells))
-            cells.append([text(line, styles.DRAFT), *[""] * (len(heads) - 1)])
+            cells.append([words(line, styles.DRAFT, first.add("P")), *[""] * (len(heads) - 1)])
     tall = max(len(cell) for row in chapter.rows for cell in row.cells) > LONG
-    table = Table(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=int(tall))
+    table = Ruled(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=int(tall))
     table.setStyle([*PLAIN, *RULED, *extra])
     return table
 
@@ -161,38 +163,48 @@ def _joined(at: int) -> list[Any]:
     ]
 
 
-def _plot(series: Series, width: float) -> Table:
+class _Plot(Drawn):
+    """The drawing of a series as one figure; the words beside it say the same."""
+
+    def __init__(self, series: Series, tag: Element) -> None:
+        super().__init__(tag)
+        self.series, self.width, self.height = series, WIDE, TALL
+
+    def figure(self, canvas: TaggedCanvas) -> None:
+        renderPDF.draw(drawing(self.series), canvas, 0, 0)
+
+
+def _plot(series: Series, width: float, tag: Element) -> Table:
     """Return a drawing with its words beside it."""
-    words = text(series.words, styles.CELL)
-    table = Table([[drawing(series), words]], colWidths=[WIDE + PAD, width - WIDE - PAD])
+    figure = _Plot(series, tag.add("Figure", alt=series.words))
+    told = words(series.words, styles.CELL, tag.add("P"))
+    table = Table([[figure, told]], colWidths=[WIDE + PAD, width - WIDE - PAD])
     table.hAlign = "LEFT"
     table.setStyle([*PLAIN, ("VALIGN", (0, 0), (-1, -1), "MIDDLE"), ("NOSPLIT", (0, 0), (-1, -1))])
     return table
 
 
-def _cells(row: Row, *, traced: bool) -> list[object]:
-    told = [text(cell, styles.CELL) for cell in row.cells]
-    source = [text(row.said, styles.CAPTION), text(row.reviewed, styles.CAPTION)]
-    return [*told, *(source if traced else [])]
+def _cells(row: Row, body: Element, *, traced: bool) -> tuple[list[Any], Element]:
+    """Return the cells of a row, and its first: doubts told under it belong to that."""
+    line = body.add("TR")
+    first = line.add("TH", attributes={"Table": {"Scope": "Row"}})
+    told = [words(row.cells[0], styles.CELL, first.add("P"))]
+    told += [words(cell, styles.CELL, line.add("TD")) for cell in row.cells[1:]]
+    source = (row.said, row.reviewed) if traced else ()
+    return [*told, *(words(text, styles.CAPTION, line.add("TD")) for text in source)], first
 
 
-def _edges(record: Record, total: int) -> Callable[[Canvas, BaseDocTemplate], None]:
-    """Return what draws head and foot of a page."""
+def _edges(record: Record, total: int) -> Callable[[Any, BaseDocTemplate], None]:
+    """Return what draws head and foot of a page, which are no content of the record."""
 
-    def draw(canvas: Canvas, document: BaseDocTemplate) -> None:
-        wide, tall = document.pagesize
-        number = canvas.getPageNumber()
-        width = wide - 2 * SIDE
-        _line(canvas, rules("record")["words"]["edge"], tall - 40, width)
-        _line(canvas, f"{record.title[:60]}, job {record.job}", 34, width)
-        page = Paragraph(markup(f"Page {number} of {total}", SANS), styles.EDGE_RIGHT)
-        page.wrap(width, styles.EDGE.leading)
-        page.drawOn(canvas, SIDE, 34)
+    def draw(canvas: Any, document: BaseDocTemplate) -> None:
+        _, tall = document.pagesize
+        number = f"Page {canvas.getPageNumber()} of {total}"
+        with canvas.artifact("/Type /Pagination /Subtype /Header"):
+            edge_line(canvas, rules("record")["words"]["edge"], styles.EDGE, tall - 40, SIDE)
+        with canvas.artifact("/Type /Pagination /Subtype /Footer"):
+            foot = f"{record.title}, job {record.job}"
+            edge_line(canvas, foot, styles.EDGE, 34, SIDE, share=0.8)
+            edge_line(canvas, number, styles.EDGE_RIGHT, 34, SIDE)
 
     return draw
-
-
-def _line(canvas: Canvas, words: str, y: float, width: float) -> None:
-    line = text(words, styles.EDGE)
-    line.wrap(width, styles.EDGE.leading)
-    line.drawOn(canvas, SIDE, y)

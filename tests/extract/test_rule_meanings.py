@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 import jobnotes.extract
-from jobnotes.extract import judging, spec_cues, takebacks, worked
+from jobnotes.extract import at_once, judging, spec_cues, takebacks, worked
 from jobnotes.extract.cues import FILES
 from jobnotes.extract.meanings import GONE, rule, rule_ids
 from jobnotes.extract.vocabulary import rules
@@ -64,7 +64,9 @@ def test_every_group_of_phrases_that_announces_a_fact_has_a_meaning():
 
 
 def test_every_way_of_taking_back_has_a_meaning():
-    named = texts_given_to(Path(takebacks.__file__), "TakeBack") | {"at-once", "weak"}
+    modules = (takebacks, at_once)
+    given = {t for one in modules for t in texts_given_to(Path(one.__file__), "TakeBack")}
+    named = given | {"at-once", "weak"}
     assert {"trailing", "by-words"} < named
     assert {f"corrections.{name}" for name in named} - set(rule_ids()) == set()
 
@@ -79,7 +81,8 @@ def test_every_way_of_telling_a_limit_has_a_meaning():
 
 def test_every_verb_that_an_object_asks_for_has_a_meaning():
     path = Path(worked.__file__)
-    verbs = returned(path, "_fitting") | returned(path, "_tightening")
+    asked = ("_fitting", "_meaning", "_for_stuff", "_tightening")
+    verbs = {verb for name in asked for verb in returned(path, name)} - {""}
     assert {"change", "reset", "torque"} <= verbs
     assert {f"actions.{verb}" for verb in verbs} - set(rule_ids()) == set()
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from jobnotes.errors import IncompleteJobError, JobnotesError, OutputError, StoreError
+from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError, UnknownJobError
 
 if TYPE_CHECKING:
     from jobnotes.desk import Desk
@@ -38,6 +38,11 @@ def _desk() -> "Desk":
     from jobnotes.desk import open_desk
 
     return open_desk()
+
+
+def _fields(given: list[str]) -> dict[str, str]:
+    """Return NAME=VALUE arguments by name."""
+    return dict(one.partition("=")[::2] for one in given)
 
 
 @app.callback()
@@ -119,12 +124,22 @@ def show(
 ) -> None:
     """Show a job: steps, facts, words, flags, open questions."""
     from jobnotes.listing import print_job
+    from jobnotes.report.job_file import dump
 
     loaded = _desk().load(job)
     if as_json:
-        print(loaded.model_dump_json(indent=1))
+        print(dump(loaded))
     else:
         print_job(loaded)
+
+
+@app.command()
+def explain(job: JobId, fact: FactId) -> None:
+    """Show how a fact came about: words, rule, flags, review."""
+    from jobnotes.listing import print_explanation
+    from jobnotes.report.explain import explain as explained
+
+    print_explanation(explained(_desk().load(job), fact))
 
 
 @app.command("list")
@@ -133,6 +148,18 @@ def list_jobs() -> None:
     from jobnotes.listing import print_jobs
 
     print_jobs(_desk().jobs())
+
+
+@app.command()
+def history(serial: Annotated[str, typer.Argument(help="Serial number of a machine.")]) -> None:
+    """Show all jobs of a machine and its readings over time."""
+    from jobnotes.listing import print_history
+    from jobnotes.report.machine import series, visits
+
+    jobs = _desk().of_machine(serial)
+    if not jobs:
+        raise UnknownJobError(f"There is no job for a machine of serial number '{serial}'.")
+    print_history(visits(jobs), series(jobs))
 
 
 @app.command()
@@ -148,9 +175,9 @@ def confirm(
 
     desk, now = _desk(), datetime.now(UTC)
     if unflagged:
-        desk.change(job, partial(events.confirm_unflagged, who=who, at=now))
+        desk.review(job, partial(events.confirm_unflagged, who=who, at=now))
     if fact:
-        desk.change(
+        desk.review(
             job, partial(events.confirm_each, fact_ids=fact, who=who, at=now, settle=settle)
         )
 
@@ -163,11 +190,33 @@ def correct(
     who: Who,
 ) -> None:
     """Put what is right beside what was heard."""
+    from jobnotes.checks.typed import understood
+    from jobnotes.listing import print_fact
     from jobnotes.review import events
 
-    fields = dict(one.partition("=")[::2] for one in change)
+    fields = understood(_fields(change))
     step = partial(events.correct, fact_id=fact, who=who, at=datetime.now(UTC), changes=fields)
-    _desk().change(job, step)
+    print_fact(events.fact_of(_desk().review(job, step), fact))
+
+
+@app.command()
+def enter(
+    job: JobId,
+    kind: Annotated[str, typer.Argument(help="Kind of fact, such as reading or part.")],
+    field: Annotated[list[str], typer.Argument(help="What it says, as NAME=VALUE.")],
+    words: Annotated[str, typer.Option(help="Words it was said in, or r1:12-18.")],
+    who: Who,
+) -> None:
+    """Add a fact that was said and not found."""
+    from jobnotes.checks.typed import understood
+    from jobnotes.listing import print_fact
+    from jobnotes.review import entering, events
+
+    desk = _desk()
+    span, fields = entering.span_of(desk.load(job), words), understood(_fields(field))
+    step = partial(entering.enter, kind=kind, fields=fields, span=span)
+    done = desk.review(job, partial(step, who=who, at=datetime.now(UTC)))
+    print_fact(events.fact_of(done, done.events[-1].subject))
 
 
 @app.command()
@@ -175,7 +224,7 @@ def reject(job: JobId, fact: FactId, who: Who) -> None:
     """Say that a fact is not so; the record keeps it."""
     from jobnotes.review import events
 
-    _desk().change(job, partial(events.reject, fact_id=fact, who=who, at=datetime.now(UTC)))
+    _desk().review(job, partial(events.reject, fact_id=fact, who=who, at=datetime.now(UTC)))
 
 
 @app.command()
@@ -189,7 +238,7 @@ def settle(
     from jobnotes.review import events
 
     step = partial(events.settle_flag, subject_id=subject, code=code)
-    _desk().change(job, partial(step, who=who, at=datetime.now(UTC)))
+    _desk().review(job, partial(step, who=who, at=datetime.now(UTC)))
 
 
 @app.command()
@@ -197,7 +246,7 @@ def undo(job: JobId, who: Who) -> None:
     """Take back the last step of review."""
     from jobnotes.review import events
 
-    _desk().change(job, partial(events.undo, who=who, at=datetime.now(UTC)))
+    _desk().review(job, partial(events.undo, who=who, at=datetime.now(UTC)))
 
 
 @app.command()
@@ -209,15 +258,42 @@ def report(
     """Write the repair story as a PDF or one HTML file, if nothing is in doubt."""
     from jobnotes.report.content import story
     from jobnotes.report.forms import printed
+    from jobnotes.report.output import write
 
     desk = _desk()
     told = story(desk.load(job), desk.shop(), draft, prices=desk.settings.print_prices)
     made = printed(told, desk.photo_bytes, out, desk.settings.page_size)
-    try:
-        out.write_bytes(made)
-    except OSError as error:
-        raise OutputError(f"{out} cannot be written: {error.strerror}.") from error
+    write(out, made)
+    if not draft:
+        desk.issued(job, out.name, made)
     print(out)
+
+
+@app.command("record")
+def job_record(
+    job: JobId, out: Annotated[Path, typer.Option(help="File ending in .pdf or .html.")]
+) -> None:
+    """Write all of a job for office, warranty, next technician."""
+    _desk().record(job, out)
+    print(out)
+
+
+@app.command()
+def export(
+    job: JobId,
+    out: Annotated[Path, typer.Option(help="File ending in .json, .csv or .zip.")],
+) -> None:
+    """Write a job for other programs, or whole for another shop."""
+    _desk().export(job, out)
+    print(out)
+
+
+@app.command()
+def receive(
+    bundle: Annotated[Path, typer.Argument(help="A .zip that `jobnotes export` wrote.")],
+) -> None:
+    """Take in a job from another installation; print its number."""
+    print(_desk().receive(bundle).id)
 
 
 @app.command()

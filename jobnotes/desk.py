@@ -6,11 +6,18 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from jobnotes import pipeline
+from jobnotes.bundle.pack import pack
+from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
-from jobnotes.errors import InputError, SettingsError
+from jobnotes.checks.stage import check
+from jobnotes.errors import InputError, OutputError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.picture import for_print
-from jobnotes.record import Job, Machine, Photo, Recording
+from jobnotes.record import Issued, Job, Machine, Photo, Recording
+from jobnotes.report.billing import billing_csv
+from jobnotes.report.job_file import dump
+from jobnotes.report.output import write
+from jobnotes.report.record_content import record
 from jobnotes.report.story import Shop
 from jobnotes.settings import Settings, load
 from jobnotes.store.media import Media
@@ -18,6 +25,9 @@ from jobnotes.store.store import Store, Summary
 from jobnotes.store.verify import verify
 
 Progress = Callable[[float], None]
+
+ENDINGS = "End its name in .json (whole record), .csv (billing) or .zip (bundle)."
+RECORD_FORMS = "End its name in .pdf or .html."
 
 
 @dataclass(frozen=True)
@@ -51,6 +61,13 @@ class Desk:
         """Load a job, take one step and save it; raises StaleJobError if another came first."""
         job, revision = self.store.load(job_id)
         return self.store.save(step(job), revision).job
+
+    def review(self, job_id: str, step: Callable[[Job], Job]) -> Job:
+        """Take a step of review and check the job anew, so that a slip of the keyboard is flagged.
+
+        Raises as `change` does, and what the step raises.
+        """
+        return self.change(job_id, lambda job: check(step(job), self.spec_book()))
 
     def add(
         self, job_id: str, paths: Sequence[Path], progress: Progress | None = None
@@ -102,6 +119,55 @@ class Desk:
         """
         return for_print(self.media.path(photo.sha256), px, photo.marks)
 
+    def record(self, job_id: str, out: Path) -> None:
+        """Write the job record as PDF or HTML, by the file's ending; raises OutputError."""
+        job, ending = self.load(job_id), out.suffix.lower()
+        told = record(job, self.shop(), self.earlier(job))
+        if ending == ".pdf":
+            from jobnotes.report.record_pdf import record_pdf
+
+            write(out, record_pdf(told, self.photo_bytes, self.settings.page_size))
+        elif ending in (".html", ".htm"):
+            from jobnotes.report.record_html import record_html
+
+            write(out, record_html(told, self.photo_bytes).encode())
+        else:
+            raise OutputError(f"'{out.name}' has no ending that says in which form.", RECORD_FORMS)
+
+    def of_machine(self, serial: str) -> tuple[Job, ...]:
+        """Return every job of the machine of that serial number, whatever its case and marks."""
+        wanted, found = _plain(serial), list[Job]()
+        while wanted and (page := self.store.list(wanted, skip=len(found))):
+            found += [self.load(summary.id) for summary in page]
+        return tuple(job for job in found if _plain(job.machine.serial) == wanted)
+
+    def earlier(self, job: Job) -> tuple[Job, ...]:
+        """Return the jobs of a job's machine that were started before it."""
+        others = self.of_machine(job.machine.serial)
+        return tuple(other for other in others if other.created_at < job.created_at)
+
+    def issued(self, job_id: str, name: str, report: bytes) -> Job:
+        """Keep a copy of a report that went out under a file's name, and note it on the job."""
+        sha256 = self.media.keep_pieces([report], name)
+        noted = Issued(at=datetime.now(UTC), name=name, sha256=sha256)
+        return self.change(job_id, lambda job: job.having(reports=(*job.reports, noted)))
+
+    def export(self, job_id: str, out: Path) -> None:
+        """Write a job to a file whose ending says in which form; raises OutputError for others."""
+        job, ending = self.load(job_id), out.suffix.lower()
+        if ending == ".json":
+            write(out, dump(job).encode())
+        elif ending == ".csv":
+            write(out, billing_csv(job).encode())
+        elif ending == ".zip":
+            pack(job, self.media, out)
+        else:
+            raise OutputError(f"'{out.name}' has no ending that says in which form.", ENDINGS)
+
+    def receive(self, bundle: Path) -> Job:
+        """Take in the job of a bundle, whole or not at all; raises as `unpack.receive` does."""
+        return receive(bundle, self.store, self.media)
+
     def problems(self) -> tuple[str, ...]:
         """Return what is wrong with the store and the originals, a sentence each."""
         return verify(self.store, self.media)
@@ -121,3 +187,8 @@ def open_desk(settings: Settings | None = None) -> Desk:
             "Name another with JOBNOTES_HOME.",
         ) from error
     return Desk(settings, Store(settings.store_url), Media(settings.media_folder))
+
+
+def _plain(serial: str) -> str:
+    """Return a serial number as it is compared: letters and figures only, without case."""
+    return "".join(letter for letter in serial.casefold() if letter.isalnum())

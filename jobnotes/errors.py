@@ -62,6 +62,27 @@ class TooLargeError(InputError):
     remedy = "Take the picture again at a usual size, or cut the recording into parts."
 
 
+class BundleError(InputError):
+    """A job's bundle is damaged, was altered, or is none; nothing of it was taken in."""
+
+    exit_code = 9
+    remedy = "Ask for the job to be exported and sent again."
+
+
+class FormVersionError(InputError):
+    """A job's file has a form that this version of the program does not know."""
+
+    exit_code = 11
+    remedy = "Install the newer version of the program here too; nothing was taken in."
+
+
+class KnownJobError(InputError):
+    """The job of a bundle is here already."""
+
+    exit_code = 12
+    remedy = "Open it with `jobnotes show`; nothing was taken in a second time."
+
+
 class SpeechModelError(JobnotesError):
     """The speech weights are missing, cut short or altered."""
 

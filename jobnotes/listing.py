@@ -2,13 +2,20 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from textwrap import fill
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
 from jobnotes.record import AnyFact, Evidence, Fact, Flag, Job
+from jobnotes.report.spans import clock
 from jobnotes.store.store import Summary
+
+if TYPE_CHECKING:
+    from jobnotes.report.explain import Explanation, Place
+    from jobnotes.report.machine import Series, Visit
 
 _CARRIED = frozenset(Fact.model_fields) | {"kind"}
 
@@ -40,7 +47,19 @@ def print_jobs(jobs: Sequence[Summary]) -> None:
     table = Table("Job", "Started", "Machine", "Customer", box=None, header_style="bold")
     for job in jobs:
         table.add_row(job.id, f"{job.created_at:%Y-%m-%d %H:%M}", job.machine, job.customer)
-    Console().print(table)
+    Console(markup=False).print(table)
+
+
+def print_history(visits: Sequence["Visit"], series: Sequence["Series"]) -> None:
+    """Print a machine's jobs, oldest first, then each reading that was taken on several."""
+    table = Table("Date", "Job", "Complaint", "Cause", box=None, header_style="bold")
+    for visit in visits:
+        table.add_row(f"{visit.day}", visit.job, visit.complaint, visit.cause)
+    Console(markup=False).print(table)
+    for one in series:
+        print(f"\n{one.name}")
+        for taken in one.taken:
+            print(f"  {taken.day}  {taken.job}  {taken.words}")
 
 
 def print_outcome(job: Job) -> None:
@@ -61,7 +80,7 @@ def print_job(job: Job) -> None:
         print(f"  {recording.id}  {recording.name}: {clock(recording.duration_s)} long")
         _print_flags(recording.flags)
     for fact in sorted(job.facts, key=lambda fact: not fact.open_flags):
-        _print_fact(fact)
+        print_fact(fact)
     for photo in job.photos:
         print(f"\n{photo.id}  photo  {photo.name}: {photo.caption or 'no caption'}")
         _print_flags(photo.flags)
@@ -70,12 +89,48 @@ def print_job(job: Job) -> None:
         print(f"Still to ask: {question.ask}")
 
 
-def _print_fact(fact: AnyFact) -> None:
+def print_fact(fact: AnyFact) -> None:
     """Print a fact in three lines or more: what it says, the words it came from, its flags."""
     print(f"\n{fact.id}  {fact.kind}, {fact.state}: {described(fact)}")
     heard = " ... ".join(place.text for place in fact.evidence)
     print(f'    {_when(fact.evidence)} "{heard}"  ({fact.rule})')
     _print_flags(fact.flags)
+
+
+def print_explanation(told: "Explanation") -> None:
+    """Print how a fact came about; its own words stand between square brackets."""
+    fact = told.fact
+    print(f"{fact.id}  {fact.kind}, {fact.state}: {described(fact)}")
+    for place in told.places:
+        span = f"{clock(place.start_s)} to {clock(place.end_s)}"
+        print(f"\n{place.name or place.recording}, {span}, words {_span(place)}:")
+        _print_wrapped(f"{place.before} [{place.own}] {place.after}".strip())
+    _print_rule(told)
+    for flag in fact.flags:
+        print(f"\nFlag {flag.code} ({'open' if flag.open else 'settled'}): {flag.why}")
+        for option in flag.options:
+            print(f"    it may be: {option}")
+    for event in told.events:
+        print(f"\n{event.at:%Y-%m-%d %H:%M}  {event.who}: {event.what}")
+        for name in (name for name in event.after if name not in _CARRIED):
+            print(f"    {name}: {event.before.get(name, '')} -> {event.after[name]}")
+
+
+def _print_rule(told: "Explanation") -> None:
+    print(f"\nRule {told.rule.id}:")
+    _print_wrapped(told.rule.meaning)
+    if told.heard:
+        _print_wrapped(f"Heard here: {', '.join(told.heard)}.")
+    if told.rule.phrases:
+        _print_wrapped(f"It knows: {', '.join(told.rule.phrases)}.")
+
+
+def _print_wrapped(text: str) -> None:
+    print(fill(text, width=96, initial_indent="    ", subsequent_indent="    "))
+
+
+def _span(place: "Place") -> str:
+    return f"{place.recording}:{place.first}-{place.last}"
 
 
 def _print_flags(flags: Sequence[Flag]) -> None:
@@ -96,8 +151,3 @@ def described(fact: AnyFact) -> str:
 
 def _when(evidence: Sequence[Evidence]) -> str:
     return clock(evidence[0].start_s) if evidence else ""
-
-
-def clock(seconds: float) -> str:
-    """Return seconds as minutes and seconds, 75.2 as 1:15."""
-    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"

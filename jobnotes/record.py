@@ -314,25 +314,10 @@ class Withdrawn(Fact):
 
 
 AnyFact = Annotated[
-    Complaint
-    | Symptom
-    | Test
-    | Reading
-    | Spec
-    | Part
-    | Wiring
-    | Finding
-    | Cause
-    | Action
-    | Decision
-    | Recommendation
-    | Verification
-    | Caution
-    | Labour
-    | Private
-    | Withdrawn,
+    Complaint | Symptom | Test | Reading | Spec | Part | Wiring | Finding | Cause | Action
+    | Decision | Recommendation | Verification | Caution | Labour | Private | Withdrawn,
     Field(discriminator="kind"),
-]
+]  # fmt: skip
 
 
 class Question(Model):
@@ -364,6 +349,14 @@ class Event(Model):
     after: dict[str, Any] = Field(default_factory=dict)
 
 
+class Issued(Model):
+    """A report as it left the shop: its file's name then, and the SHA-256 of the copy kept."""
+
+    at: datetime
+    name: str
+    sha256: str
+
+
 class Machine(Model):
     """The machine on the bench."""
 
@@ -391,6 +384,8 @@ class Job(Model):
     questions: tuple[Question, ...] = ()
     stages: tuple[StageRun, ...] = ()
     events: tuple[Event, ...] = ()
+    reports: tuple[Issued, ...] = ()
+    bundle: str = ""  # SHA-256 of the manifest of the bundle that the job came in
 
     def words_of(self, recording: str) -> tuple[Word, ...]:
         """Return the words of one recording in order."""

@@ -1,5 +1,6 @@
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -19,6 +20,11 @@ from jobnotes.errors import (
     UnknownJobError,
 )
 
+README = "\n".join(
+    line
+    for line in (Path(__file__).parent.parent / "README.md").read_text("utf-8").splitlines()
+    if line.startswith("    jobnotes ") or "`jobnotes " in line
+)
 SAID = """complaint is it will not idle
 battery voltage, key off, twelve point four volts
 set the spark plug gap to thirty thou
@@ -202,7 +208,7 @@ def test_verify_finds_an_altered_original(shop):
 def test_the_help_names_every_command(shop):
     told = jobnotes(shop, "--help")
     assert told.returncode == 0
-    for command in ("facts", "new", "add", "run", "show", "confirm", "report", "weights", "verify"):
+    for command in sorted({one.group(1) for one in re.finditer(r"`?jobnotes ([a-z]+)\b", README)}):
         assert f"  {command} " in told.stdout
 
 

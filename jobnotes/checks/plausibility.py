@@ -1,7 +1,8 @@
 """Values that a person put in, held against the ranges that judged the values as heard."""
 
-from jobnotes.extract.measures import Measure, measure
+from jobnotes.extract.measures import Measure, measure, measure_for
 from jobnotes.record import AnyFact, Flag, Reading, State
+from jobnotes.review.entering import RULE
 
 _RULES = "measures."
 
@@ -25,6 +26,8 @@ def _likely(reading: Reading) -> bool:
 
 
 def _measure(reading: Reading) -> Measure | None:
+    if reading.rule == RULE:
+        return measure_for(reading.what, reading.unit)
     rule = reading.rule.removeprefix(_RULES)
     return measure(rule) if reading.rule.startswith(_RULES) else None
 

@@ -16,7 +16,8 @@ CHECKS: tuple[Check, ...] = (implausible, contradicted)
 def check(job: Job, book: Iterable[BookedSpec] = ()) -> Job:
     """Return the job with its facts checked against each other and against the shop's spec book.
 
-    A flag that a person has settled stays settled; rejected facts are not checked.
+    A flag that a person has settled stays settled as long as it is about the same value; rejected
+    facts are not checked.
     """
     booked = specs_for(job.machine.description, book)
     standing = tuple(fact for fact in job.facts if fact.state is not State.REJECTED)
@@ -29,6 +30,11 @@ def check(job: Job, book: Iterable[BookedSpec] = ()) -> Job:
 
 
 def _checked(fact: AnyFact, raised: list[Flag]) -> AnyFact:
-    settled = {flag.code: flag for flag in fact.flags if flag.by == "checks" and not flag.open}
+    settled = {_doubt(flag): flag for flag in fact.flags if flag.by == "checks" and not flag.open}
     kept = [flag for flag in fact.flags if flag.by != "checks"]
-    return fact.having(flags=(*kept, *(settled.get(flag.code, flag) for flag in raised)))
+    return fact.having(flags=(*kept, *(settled.get(_doubt(flag), flag) for flag in raised)))
+
+
+def _doubt(flag: Flag) -> tuple[str, str]:
+    """Return what tells a doubt from others: its sentence names the value."""
+    return flag.code, flag.why

@@ -100,6 +100,22 @@ def _general(unit: str) -> Measure:
     )
 
 
+def measure_for(what: str, unit: str) -> Measure | None:
+    """Return what a typed name and unit measure, None where nothing is known of that unit.
+
+    The longest words of a rule that the name holds decide; else what the unit usually measures.
+    """
+    said = f" {what.casefold()} "
+    named = {
+        noun: entry["id"]
+        for entry in rules("measures")["measure"]
+        for noun in (entry["name"], *entry.get("nouns", []))
+        if unit in entry["units"] and f" {noun} " in said
+    }
+    best = named[max(named, key=len)] if named else DEFAULTS.get(unit)
+    return measure(best) if best else None
+
+
 def cues_between(talk: Talk, start: int, stop: int) -> Sequence[MeasureCue]:
     """Return the cues that lie within tokens start to stop, in order of their start."""
     found = _cues(talk)

@@ -135,7 +135,7 @@ def _table(
 ) -> Table:
     """Return a ruled table whose head is repeated on each page; each row is headed by its first."""
     body = tag.add("Table")
-    cells = [_row(heads, styles.CELL_HEAD, body, ["Column"] * len(heads))]
+    cells = [head_cells(heads, styles.CELL_HEAD, body)]
     cells += [_row(row, styles.CELL, body, ["Row"]) for row in rows]
     widths = [width * share / sum(shares) for share in shares]
     table = Ruled(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1)
@@ -150,6 +150,11 @@ def _table(
         ]
     )
     return table
+
+
+def head_cells(texts: Sequence[str], style: ParagraphStyle, table: Element) -> list[Flowable]:
+    """Return the heads of a table's columns."""
+    return _row(texts, style, table, ["Column"] * len(texts))
 
 
 def _row(

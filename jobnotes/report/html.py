@@ -1,5 +1,6 @@
 """The story as one HTML file that holds everything it shows: for a phone, a screen, a printer."""
 
+import re
 from base64 import b64encode
 from dataclasses import dataclass
 from functools import cache, partial
@@ -50,13 +51,14 @@ def html(story: Story, photo_bytes: PhotoBytes) -> str:
     """
     fonts.load()  # the drawings measure their words by them
     logo = _logo(story.shop.logo) if story.shop.logo else None
-    shown = partial(_photo, photo_bytes=photo_bytes)
-    page: str = _page().render(story=story, logo=logo, photo=shown)
-    return page
+    shown = partial(photo_shown, photo_bytes=photo_bytes)
+    made: str = page("story.html").render(story=story, logo=logo, photo=shown)
+    return made
 
 
 @cache
-def _page() -> Any:
+def page(name: str) -> Any:
+    """Return a template of the package; it asks for nothing from outside, and escapes."""
     room = Environment(
         loader=PackageLoader("jobnotes.report", "templates"),
         autoescape=True,
@@ -66,8 +68,13 @@ def _page() -> Any:
     )
     room.globals.update(blocks=_blocks, drawing=_drawing, strokes=_strokes, scale=scale)
     room.globals.update(ink=INK, edge=EDGE, edge_width=EDGE_WIDTH, stroke=STROKE)
-    room.filters["capital"] = capital
-    return room.get_template("story.html")
+    room.filters.update(capital=capital, visible=visible)
+    return room.get_template(name)
+
+
+def visible(text: str) -> str:
+    """Return text without characters that HTML does not allow (HTML Standard, 13.2.3.5)."""
+    return re.sub(r"[^\t\n\x20-\x7e\u00a0-\ufdcf\ufdf0-\ufffd\U00010000-\U0010fffd]", "", text)
 
 
 def _blocks(section: Section) -> dict[str, list[Any]]:
@@ -78,7 +85,8 @@ def _blocks(section: Section) -> dict[str, list[Any]]:
     }
 
 
-def _photo(picture: Picture, photo_bytes: PhotoBytes) -> Shown:
+def photo_shown(picture: Picture, photo_bytes: PhotoBytes) -> Shown:
+    """Return a photo as a page holds it; raises AlternateTextError for one without words."""
     if not picture.alt.strip():
         raise AlternateTextError(f"Photo {picture.number} has no words that stand for it.")
     return _shown(photo_bytes(picture.photo, SCREEN_PX))

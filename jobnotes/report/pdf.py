@@ -31,12 +31,12 @@ def pdf(story: Story, photo_bytes: PhotoBytes, page: PageSize = "A4") -> bytes:
     most so many pixels; they go into the file as they are. Raises AlternateTextError.
     """
     fonts.load()
-    kept = _once(photo_bytes)
+    kept = once(photo_bytes)
     _, pages = _built(story, kept, page, total=0)
     return _built(story, kept, page, total=pages)[0]
 
 
-def _once(photo_bytes: PhotoBytes) -> PhotoBytes:
+def once(photo_bytes: PhotoBytes) -> PhotoBytes:
     """Fetch each photo once though the document is laid out twice, first to count its pages."""
     fetched: dict[tuple[str, int], bytes] = {}
 
@@ -110,31 +110,34 @@ def _edges(story: Story, total: int) -> Callable[[Any, BaseDocTemplate], None]:
 
 
 def _head(canvas: TaggedCanvas, story: Story, *, first: bool) -> None:
-    wide, tall = canvas.page_size
+    _, tall = canvas.page_size
     if story.draft:
-        _line(canvas, DRAFT_LINE, styles.DRAFT, tall - 40, wide)
+        edge_line(canvas, DRAFT_LINE, styles.DRAFT, tall - 40, styles.MARGIN_SIDE)
     if not first:
-        _line(canvas, story.shop.name, styles.EDGE_RIGHT, tall - 40, wide)
+        edge_line(canvas, story.shop.name, styles.EDGE_RIGHT, tall - 40, styles.MARGIN_SIDE)
 
 
 def _foot(canvas: TaggedCanvas, story: Story, number: str) -> None:
-    wide, _ = canvas.page_size
-    _line(canvas, f"{story.title}, job {story.job}", styles.EDGE, 34, wide, share=0.8)
-    _line(canvas, number, styles.EDGE_RIGHT, 34, wide)
+    side = styles.MARGIN_SIDE
+    edge_line(canvas, f"{story.title}, job {story.job}", styles.EDGE, 34, side, share=0.8)
+    edge_line(canvas, number, styles.EDGE_RIGHT, 34, side)
 
 
-def _line(
-    canvas: TaggedCanvas, text: str, style: ParagraphStyle, y: float, page: float, share: float = 1
+def edge_line(
+    canvas: TaggedCanvas, text: str, style: ParagraphStyle, y: float, side: float, share: float = 1
 ) -> None:
-    """Write one line at the edge of a page, shortened where it does not fit."""
-    width = (page - 2 * styles.MARGIN_SIDE) * share
+    """Write one line at the edge of a page, shortened where it does not fit.
+
+    `side` is the margin left and right, in points, `share` how much of the rest it may take.
+    """
+    width = (canvas.page_size[0] - 2 * side) * share
     line = _paragraph(text, style)
     _, tall = line.wrap(width, style.leading)
     while tall > style.leading:
         text = text[: min(EDGE_LETTERS, len(text) - 4)]
         line = _paragraph(f"{text}…", style)
         _, tall = line.wrap(width, style.leading)
-    line.drawOn(canvas, styles.MARGIN_SIDE, y)
+    line.drawOn(canvas, side, y)
 
 
 def _paragraph(text: str, style: ParagraphStyle) -> Paragraph:

@@ -36,3 +36,8 @@ def breaths(job: Job, evidence: Iterable[Evidence]) -> tuple[int, ...]:
         for n, breath in enumerate(job.utterances)
         if overlaps(spans, [over(breath.recording, breath.first, breath.last)])
     )
+
+
+def clock(seconds: float) -> str:
+    """Return seconds as minutes and seconds, 75.2 as 1:15."""
+    return f"{int(seconds) // 60}:{int(seconds) % 60:02d}"

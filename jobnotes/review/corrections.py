@@ -1,15 +1,27 @@
 """A fact with some of its fields put right, checked as if it were read anew."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Any, get_args
 
 from pydantic import ValidationError
 
 from jobnotes.errors import ReviewError
-from jobnotes.record import AnyFact, Fact, Labour, Reading, Spec
+from jobnotes.record import AnyFact, Fact, Labour, Part, Reading, Spec
 
 FIXED = frozenset(Fact.model_fields) | {"kind"}
 """What no correction touches: where a fact came from, and what has been said of it."""
+
+KINDS: dict[str, type[Fact]] = {
+    one.model_fields["kind"].default: one for one in get_args(get_args(AnyFact)[0])
+}
+"""Every kind of fact by its name."""
+
+BLANK = {"as_said": "", "low": None, "high": None}
+"""What may be left out of a fact that is entered, though the record always has it."""
+
+DIGITS = 12
+"""More places before or behind the point than this are a slip of the keyboard."""
 
 FIGURES = frozenset({"value", "low", "high", "minutes", "unit", "number"})
 """Fields whose doubts a correction of any of them settles."""
@@ -17,19 +29,23 @@ FIGURES = frozenset({"value", "low", "high", "minutes", "unit", "number"})
 
 def corrected(fact: AnyFact, changes: Mapping[str, Any]) -> AnyFact:
     """Return the fact with changed fields; raises ReviewError, naming a field that is wrong."""
-    unknown = sorted(changes.keys() - (type(fact).model_fields.keys() - FIXED))
-    if unknown or not changes:
-        known = ", ".join(sorted(type(fact).model_fields.keys() - FIXED))
-        raise ReviewError(f"A {fact.kind} has no {unknown or 'change'}; it has {known}.")
-    given = {name: _given(fact, name, value) for name, value in changes.items()}
-    try:
-        new = type(fact).model_validate({**fact.model_dump(), **given})
-    except ValidationError as error:
-        first = error.errors()[0]
-        raise ReviewError(f"'{first['loc'][0]}': {first['msg']}.") from error
-    if isinstance(new, Spec):
-        _check_limits(new)
+    given = _given(type(fact), fact.kind, changes)
+    new = _made(type(fact), {**fact.model_dump(), **given})
     return _printed_anew(new) if FIGURES & changes.keys() and "as_said" not in changes else new
+
+
+def entered(kind: str, fields: Mapping[str, Any], carried: Mapping[str, Any]) -> AnyFact:
+    """Return a new fact of a kind; `carried` are the fields that no person gives.
+
+    Raises ReviewError for a kind or field that there is not, one that is missing or wrong.
+    """
+    if kind not in KINDS:
+        raise ReviewError(f"There is no kind '{kind}'.", f"There are {', '.join(KINDS)}.")
+    model = KINDS[kind]
+    given = _given(model, kind, fields)
+    blank = {name: empty for name, empty in BLANK.items() if name in model.model_fields}
+    new = _made(model, {**blank, **given, **carried})
+    return new if "as_said" in given else _printed_anew(new)
 
 
 def settles(fact: AnyFact, changes: Mapping[str, Any]) -> bool:
@@ -39,14 +55,58 @@ def settles(fact: AnyFact, changes: Mapping[str, Any]) -> bool:
 
 
 def _check_limits(spec: Spec) -> None:
+    if spec.low is None and spec.high is None:
+        raise ReviewError("A spec needs a low limit, a high limit, or both.")
     if spec.low is not None and spec.high is not None and spec.low > spec.high:
         raise ReviewError(f"The low limit {spec.low} is above the high limit {spec.high}.")
 
 
-def _given(fact: AnyFact, name: str, value: Any) -> Any:
-    """Return none for empty text where a field may be none."""
-    may_be_none = type(None) in get_args(type(fact).model_fields[name].annotation)
-    return None if value == "" and may_be_none else value
+def _given(model: type[Fact], kind: str, fields: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the fields as the record holds them; raises ReviewError for one that there is not."""
+    known = model.model_fields.keys() - FIXED
+    unknown = sorted(fields.keys() - known)
+    if unknown or not fields:
+        raise ReviewError(
+            f"A {kind} has no {unknown or 'change'}; it has {', '.join(sorted(known))}."
+        )
+    return {name: _value(model, name, value) for name, value in fields.items()}
+
+
+def _value(model: type[Fact], name: str, value: Any) -> Any:
+    """Return none for empty text where a field may be none, and a list for "this; that"."""
+    inside = get_args(model.model_fields[name].annotation)
+    if value == "" and type(None) in inside:
+        return None
+    if isinstance(value, str) and inside == (str, ...):
+        return tuple(part.strip() for part in value.split(";") if part.strip())
+    return value
+
+
+def _made(model: type[Fact], fields: Mapping[str, Any]) -> AnyFact:
+    """Return a fact; raises ReviewError, naming a field that is missing or wrong."""
+    try:
+        new: AnyFact = model.model_validate(fields)  # type: ignore[assignment]
+    except ValidationError as error:
+        first = error.errors()[0]
+        raise ReviewError(f"'{first['loc'][0]}': {first['msg']}.") from error
+    _check_figures(new)
+    if isinstance(new, Spec):
+        _check_limits(new)
+    return new
+
+
+def _check_figures(fact: AnyFact) -> None:
+    """Refuse figures that no gauge shows and no bill has, before anything prints them."""
+    for name in sorted(FIGURES & type(fact).model_fields.keys()):
+        value = getattr(fact, name)
+        if isinstance(value, Decimal) and value and abs(value.adjusted()) > DIGITS:
+            raise ReviewError(f"'{name}': {value} has too many digits.")
+    counted = (
+        fact.minutes if isinstance(fact, Labour) else None,
+        fact.quantity if isinstance(fact, Part) else None,
+    )
+    if any(count is not None and count < 0 for count in counted):
+        raise ReviewError("Neither labour nor a quantity is below nought.")
 
 
 def _printed_anew(fact: AnyFact) -> AnyFact:

@@ -8,9 +8,18 @@ from datetime import datetime
 from typing import Any
 
 from jobnotes.errors import ReviewError
-from jobnotes.record import AnyFact, Audience, Event, Flag, Job, Mark, Photo, State
+from jobnotes.record import AnyFact, Audience, Event, Fact, Flag, Job, Mark, Photo, State
 from jobnotes.review.corrections import corrected, settles
-from jobnotes.review.history import UNDO, Step, as_json, changed, standing, subject_of
+from jobnotes.review.history import (
+    ENTER,
+    UNDO,
+    Step,
+    as_json,
+    changed,
+    removed,
+    standing,
+    subject_of,
+)
 
 _UNFLAGGED = "confirm unflagged"
 
@@ -20,7 +29,7 @@ def confirm(job: Job, fact_id: str, who: str, at: datetime, settle: bool = False
 
     A fact that was corrected before stays marked as corrected.
     """
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     state = State.CORRECTED if fact.state is State.CORRECTED else State.CONFIRMED
     flags = _settled(fact.flags) if settle else fact.flags
     return changed(job, fact, fact.having(state=state, flags=flags), Step(who, at, "confirm"))
@@ -51,7 +60,7 @@ def correct(job: Job, fact_id: str, who: str, at: datetime, changes: Mapping[str
     none. How a figure is printed follows from it unless `as_said` is given too. Open flags are
     settled if a figure or number was changed, or the fact has none.
     """
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     new = corrected(fact, changes)
     flags = _settled(fact.flags) if settles(fact, changes) else fact.flags
     new = new.having(state=State.CORRECTED, flags=flags)
@@ -60,14 +69,14 @@ def correct(job: Job, fact_id: str, who: str, at: datetime, changes: Mapping[str
 
 def reject(job: Job, fact_id: str, who: str, at: datetime) -> Job:
     """Say that a fact is not so; the record keeps it, and its flags need nobody any more."""
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     new = fact.having(state=State.REJECTED, flags=_settled(fact.flags))
     return changed(job, fact, new, Step(who, at, "reject"))
 
 
 def office_only(job: Job, fact_id: str, who: str, at: datetime) -> Job:
     """Keep a fact from the customer, whatever its state."""
-    fact = _fact(job, fact_id)
+    fact = fact_of(job, fact_id)
     new = fact.having(audience=Audience.OFFICE)
     return changed(job, fact, new, Step(who, at, "office only"))
 
@@ -119,6 +128,8 @@ def undo(job: Job, who: str, at: datetime) -> Job:
 
 def _taken_back(job: Job, event: Event, step: Step) -> Job:
     subject = subject_of(job, event.subject)
+    if event.what == ENTER and isinstance(subject, Fact):
+        return removed(job, subject, step)
     old = type(subject).model_validate({**as_json(subject), **event.before})
     return changed(job, subject, old, step)
 
@@ -134,7 +145,8 @@ def _settled(flags: tuple[Flag, ...], code: str = "") -> tuple[Flag, ...]:
     )
 
 
-def _fact(job: Job, fact_id: str) -> AnyFact:
+def fact_of(job: Job, fact_id: str) -> AnyFact:
+    """Return the fact of that id; raises ReviewError if there is none."""
     for fact in job.facts:
         if fact.id == fact_id:
             return fact

@@ -7,6 +7,7 @@ from jobnotes.errors import ReviewError
 from jobnotes.record import Event, Fact, Job, Model, Photo, Recording
 
 UNDO = "undo"
+ENTER = "enter"
 
 Subject = Fact | Photo | Recording
 
@@ -54,6 +55,15 @@ def changed(job: Job, subject: Subject, new: Subject, step: Step) -> Job:
         after={name: now[name] for name in fields},
     )
     return _replaced(job, subject, new).having(events=(*job.events, event))
+
+
+def removed(job: Job, subject: Fact, step: Step) -> Job:
+    """Return the job without a fact that was entered by hand, and an event of that."""
+    event = Event(
+        at=step.at, who=step.who, what=step.what, subject=subject.id, before=as_json(subject)
+    )
+    facts = tuple(fact for fact in job.facts if fact is not subject)
+    return job.having(facts=facts, events=(*job.events, event))
 
 
 def _replaced(job: Job, subject: Subject, new: Subject) -> Job:

@@ -1,6 +1,6 @@
 """What a stage may replace: proposals that nobody has touched, and nothing else."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from jobnotes.record import AnyFact, Job, State
 from jobnotes.review.history import standing
@@ -16,7 +16,12 @@ def replace_proposals(job: Job, new: Sequence[AnyFact]) -> Job:
     kept = [fact for fact in job.facts if fact.state is not State.PROPOSED or fact.id in touched]
     taken = {fact.id for fact in kept}
     facts = [*kept, *(fact for fact in new if fact.id not in taken)]
-    return job.having(facts=tuple(sorted(facts, key=lambda fact: _place(job, fact))))
+    return job.having(facts=in_order(job, facts))
+
+
+def in_order(job: Job, facts: Iterable[AnyFact]) -> tuple[AnyFact, ...]:
+    """Return facts in the order they were said; what has no words comes last."""
+    return tuple(sorted(facts, key=lambda fact: _place(job, fact)))
 
 
 def _place(job: Job, fact: AnyFact) -> tuple[int, int]:

@@ -3,7 +3,7 @@
 import hashlib
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from uuid import uuid4
 
@@ -29,15 +29,22 @@ class Media:
         Raises MissingFileError or InputError where the source cannot be read, StoreError where the
         copy cannot be written.
         """
-        pieces = _pieces(source)
+        return self.keep_pieces(_pieces(source), source.name)
+
+    def keep_pieces(self, pieces: Iterable[bytes], name: str) -> str:
+        """Keep content that comes in pieces, as `keep` does a file; `name` is for the message."""
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
             return self._keep(pieces)
         except OSError as error:
             raise StoreError(
-                f"{source.name} could not be kept in {self.folder}: {error.strerror}.",
+                f"{name} could not be kept in {self.folder}: {error.strerror}.",
                 "Make room or access there, then send the file again; no half copy was kept.",
             ) from error
+
+    def drop(self, sha256: str) -> None:
+        """Delete a copy that was kept for a job which did not come in after all."""
+        self._place(sha256).unlink(missing_ok=True)
 
     def path(self, sha256: str) -> Path:
         """Return where an original lies; raises StoreError if it is not there."""
@@ -54,7 +61,7 @@ class Media:
         files = sorted(path for path in self.folder.rglob("*") if path.is_file())
         return [problem for path in files if (problem := self._problem(path))]
 
-    def _keep(self, pieces: Iterator[bytes]) -> str:
+    def _keep(self, pieces: Iterable[bytes]) -> str:
         temp = self.folder / f"{uuid4().hex}{_TEMP}"
         try:
             sha256 = _write(temp, pieces)
@@ -89,7 +96,7 @@ def _pieces(source: Path) -> Iterator[bytes]:
         raise InputError(f"{source.name} cannot be read: {error.strerror}.") from error
 
 
-def _write(temp: Path, pieces: Iterator[bytes]) -> str:
+def _write(temp: Path, pieces: Iterable[bytes]) -> str:
     digest = hashlib.sha256()
     with temp.open("xb") as file:
         for piece in pieces:

@@ -33,6 +33,12 @@ def job_of(row: Mapping[str, Any], parts: Mapping[str, Iterable[Mapping[str, Any
     return Job.model_validate({**_unpacked(JOBS, row), **held})
 
 
+def reports_in(job: str, body: str) -> dict[str, str]:
+    """Return the hash of each report that a job's row holds, and what it is in words."""
+    told = json.loads(body).get("reports", [])
+    return {report["sha256"]: f"the report {report['name']} of job {job}" for report in told}
+
+
 def folded(text: str) -> str:
     """Return text as a search compares it: without case, and part numbers without their marks."""
     return "".join(letter for letter in text.casefold() if letter.isalnum() or letter.isspace())
@@ -46,8 +52,15 @@ def _sought(job: Job) -> str:
         for number in (fact.number, fact.supersedes)
     )
     machine = job.machine
-    named = (machine.description, machine.make, machine.model, machine.serial)
-    return folded("\n".join([job.id, job.customer, *named, *dict.fromkeys(numbers)]))
+    named = (
+        machine.description,
+        machine.make,
+        machine.model,
+        machine.serial,
+        "".join(machine.serial.split()),
+    )
+    known_by = (job.id, job.customer, *named, *dict.fromkeys(numbers), job.bundle)
+    return folded("\n".join(known_by))
 
 
 def _packed(table: Table, item: BaseModel, apart: set[str] | None = None) -> Row:

@@ -118,13 +118,16 @@ class Store:
             return tuple(_summary(row) for row in connection.execute(query).mappings())
 
     def originals(self) -> dict[str, str]:
-        """Return the hash of every original of every job, and what it is in words."""
+        """Return the hash of every original and issued report of every job, and what it is."""
         found: dict[str, str] = {}
         for table in (PARTS["recordings"], PARTS["photos"]):
             query = select(table.c.sha256, table.c.name, JOBS.c.id).join(JOBS)
             with self._transaction() as connection:
                 for sha256, name, job in connection.execute(query.where(table.c.sha256 != "")):
                     found[sha256] = f"{name} of job {job}"
+        with self._transaction() as connection:
+            for row in connection.execute(select(JOBS.c.id, JOBS.c.body)):
+                found |= rows.reports_in(row.id, row.body)
         return found
 
     def damage(self) -> tuple[str, ...]:

@@ -1,0 +1,1 @@
+"""A job as one file that another installation takes in."""

@@ -9,6 +9,7 @@ from jobnotes.record import Flag, Word
 from jobnotes.speech.engine import Heard, Said, Samples, Stretch
 from jobnotes.speech.guards import is_silence, loop_in, uncovered, within
 from jobnotes.speech.listener import Listener, Take
+from jobnotes.speech.meant import with_meaning
 from jobnotes.speech.second import doubted
 from jobnotes.speech.voice import voice_in
 from jobnotes.speech.weights import SECOND, locate
@@ -64,7 +65,8 @@ class WhisperRecogniser:
             return []
         loop = loop_in(take.words)
         if loop is None:
-            return doubted(take.words, take.opinion, other)
+            meant = with_meaning(take.words, take.opinion, other)
+            return doubted(meant, take.opinion, other)
         if len(window.stretches) > 1:
             half = len(window.stretches) // 2
             parts = window.stretches[:half], window.stretches[half:]

@@ -90,6 +90,7 @@ class Desk:
             allow_hub=self.settings.allow_hub,
             hear_again=hear_again,
             progress=progress,
+            unfinished=self.settings.data_folder / "unfinished",
         )
         for step in (hearing, *pipeline.later_stages(self.spec_book())):
             job, revision = self.store.save(pipeline.run(job, [step]), revision)

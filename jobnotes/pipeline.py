@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
+from urllib.parse import quote
 
 from jobnotes.errors import JobnotesError
 from jobnotes.record import Job, Recording, StageRun
@@ -31,8 +32,12 @@ def hearing(
     allow_hub: bool = False,
     hear_again: bool = False,
     progress: Callable[[float], None] | None = None,
+    unfinished: Path | None = None,
 ) -> Stage:
-    """Return the first stage, from sound to words; the model is loaded only if it is needed."""
+    """Return the first stage, from sound to words; the model is loaded only if it is needed.
+
+    `unfinished` is a folder that keeps what was heard so far, for when the hearing is stopped.
+    """
     hear = partial(
         _transcribe,
         audio_path=audio_path,
@@ -40,6 +45,7 @@ def hearing(
         allow_hub=allow_hub,
         again=hear_again,
         progress=progress,
+        unfinished=unfinished,
     )
     return Stage("transcribe", hear)
 
@@ -72,6 +78,7 @@ def _transcribe(
     allow_hub: bool,
     again: bool,
     progress: Callable[[float], None] | None,
+    unfinished: Path | None,
 ) -> Job:
     from jobnotes.speech.transcribe import transcribe, unheard
 
@@ -80,7 +87,10 @@ def _transcribe(
     from jobnotes.speech.whisper import WhisperRecogniser
 
     recogniser = WhisperRecogniser.load(model, allow_hub=allow_hub)
-    return transcribe(job, recogniser, audio_path, progress=progress, again=again)
+    folder = unfinished / quote(model, safe="") if unfinished else None
+    return transcribe(
+        job, recogniser, audio_path, progress=progress, again=again, unfinished=folder
+    )
 
 
 def run(job: Job, steps: Iterable[Stage]) -> Job:

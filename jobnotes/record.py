@@ -63,7 +63,10 @@ class Recording(Model):
 
 
 class Word(Model):
-    """One word as heard; never edited. `index` counts from 0 within its recording."""
+    """One word as heard; never edited. `index` counts from 0 within its recording.
+
+    `meant` is the trade word that it was taken for by its sound, which is what the rules read.
+    """
 
     recording: str
     index: int
@@ -72,6 +75,7 @@ class Word(Model):
     end_s: float
     probability: float = 1.0
     flags: tuple[Flag, ...] = ()
+    meant: str = ""
 
 
 class Utterance(Model):

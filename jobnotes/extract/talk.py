@@ -22,6 +22,8 @@ def _language() -> Language:
 class Talk:
     """One Doc over a job: tokens in lowercase, punctuation apart; sentences are utterances.
 
+    Where a word was meant as another, the tokens are of that one; texts stay as heard.
+
     `word_of[i]` is the position in `job.words` of the word that token i belongs to,
     `utterance_of[i]` that in `job.utterances`; `starts[u]` is the first token of utterance u.
     `texts` are the tokens as strings; `built` keeps what the rules have worked out of the talk.
@@ -72,7 +74,7 @@ def talk_of(job: Job) -> Talk:
         starts.append(len(texts))
         for index in range(utterance.first, utterance.last + 1):
             position = place[utterance.recording, index]
-            tokens = split(job.words[position].text)
+            tokens = split(job.words[position].meant or job.words[position].text)
             texts += tokens
             word_of += [position] * len(tokens)
             utterance_of += [number] * len(tokens)

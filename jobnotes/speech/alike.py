@@ -1,5 +1,6 @@
 """Numbers that sound like other numbers: thirteen and thirty, sixty-five and "six to five"."""
 
+import re
 from collections.abc import Iterator, Sequence
 from functools import cache
 
@@ -7,8 +8,10 @@ from jobnotes.numbers.lexicon import words as lexicon
 from jobnotes.record import Word
 from jobnotes.speech.figures import pieces
 
-_SURE = 0.85  # of a bare "fifteen" or "fifty"; below, one is as likely to have been the other
 _SURE_IN = 0.6  # of the "in" in "eight in", which may have been "eighteen"
+# Figures that end in a teen or a ten (15 and 50, 113 and 130), and the 39 of "thirteen nine".
+_TEEN, _TEN = re.compile(r"([0-9]*)1([3-9])$"), re.compile(r"([0-9]*)([3-9])0$")
+_TEN_ONE = re.compile(r"([3-9])[1-9]$")
 
 
 def sounds_like(words: Sequence[Word]) -> Iterator[tuple[int, int, str]]:
@@ -16,22 +19,22 @@ def sounds_like(words: Sequence[Word]) -> Iterator[tuple[int, int, str]]:
     tokens = [(token, n) for n, word in enumerate(words) for token in pieces(word.text)]
     said = [token for token, _ in tokens]
     for at, (_, place) in enumerate(tokens):
-        if other := _teen_or_ty(said, at):
-            if words[place].probability < _SURE:
-                yield place, place, other
-        elif other := _eight_in(said, at):
+        if other := _eight_in(said, at):
             if words[tokens[at + 1][1]].probability < _SURE_IN:
                 yield place, tokens[at + 1][1], other
         elif other := _six_to_five(said, at):
             yield place, tokens[at + 2][1], other
 
 
-def _teen_or_ty(said: Sequence[str], at: int) -> str:
-    """Return "fifty" for "fifteen" and the reverse, unless the next word settles it."""
-    after = said[at + 1] if at + 1 < len(said) else ""
-    if after in lexicon("scales") or lexicon("digits").get(after, 0) > 0:
-        return ""
-    return _others().get(said[at], "")
+def near(written: str) -> tuple[str, ...]:
+    """Return how the number that sounds like a teen or a ten is written, in words or figures."""
+    if other := _others().get(written.lower()):
+        return (other.capitalize() if written[0].isupper() else other,)
+    if found := _TEEN.match(written):
+        return (f"{found[1]}{found[2]}0",)
+    if found := _TEN.match(written):
+        return (f"{found[1]}1{found[2]}",)
+    return (f"1{found[1]}",) if (found := _TEN_ONE.match(written)) else ()
 
 
 def _eight_in(said: Sequence[str], at: int) -> str:

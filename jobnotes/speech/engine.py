@@ -1,6 +1,7 @@
 """What a recogniser is: samples in, words with seconds and doubts out."""
 
 from dataclasses import dataclass
+from math import inf
 from typing import NamedTuple, Protocol
 
 import numpy as np
@@ -25,6 +26,19 @@ class Stretch(NamedTuple):
     def length_s(self) -> float:
         """Return its length."""
         return self.end_s - self.start_s
+
+
+@dataclass(frozen=True)
+class Said:
+    """A word of a second opinion, which needs no seconds.
+
+    `margin` is by how much (natural logarithm of the ratio of probabilities) the model preferred it
+    to the number that sounds like it; infinite where there is none.
+    """
+
+    text: str
+    probability: float = 1.0
+    margin: float = inf
 
 
 @dataclass(frozen=True)

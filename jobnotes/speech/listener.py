@@ -2,14 +2,15 @@
 
 import tomllib
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from enum import Enum
-from functools import cache
+from functools import cache, partial
 from importlib.resources import files
-from itertools import groupby
+from itertools import chain, groupby
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 import numpy as np
 from faster_whisper import WhisperModel  # type: ignore[import-untyped]
@@ -18,17 +19,20 @@ from faster_whisper.tokenizer import Tokenizer  # type: ignore[import-untyped]
 
 from jobnotes.errors import SpeechModelError
 from jobnotes.record import Word
-from jobnotes.speech.engine import Samples
+from jobnotes.speech.engine import Said, Samples
+from jobnotes.speech.opinion import said_words
 from jobnotes.speech.windows import Window
 
-_BEAM = 5  # hypotheses kept; greedy search (1) lost a line in ten of dictation
-_AT_ONCE = 4  # windows in one batch: bounds memory, little is gained beyond
+_BEAM = 3  # hypotheses kept: no worse than 5 on 3 hours of speech; 1 lost a line in ten
+_AT_ONCE = 2  # windows in one batch; 4 took 1.8 GB in all and were a tenth quicker, 2 take 1.3 GB
 _FRAMES_A_SECOND = 100
 _MOST_TOKENS = 224  # half the decoder's length; 28 s of quick speech are about 120
 
+_T = TypeVar("_T")
+
 
 class Way(Enum):
-    """How the model is to write what it hears: numbers in words, or as it likes, in figures."""
+    """How a second opinion writes numbers: in words, or as the model likes, in figures."""
 
     WORDS = 1
     FIGURES = 2
@@ -39,21 +43,27 @@ class Take:
     """What one window gave: words with seconds of the sound, and the model's own measures.
 
     `no_speech` is the probability of silence, `likelihood` the mean log probability of a token.
+    `opinion` is the same sound heard once more, quickly, where that was asked for.
     """
 
     words: tuple[Word, ...]
     no_speech: float
     likelihood: float
+    opinion: tuple[Said, ...] = ()
 
 
 class Listener:
-    """A loaded model; the same sound always gives the same words (beam search, no sampling)."""
+    """A loaded model; the same sound always gives the same words (no sampling)."""
 
-    def __init__(self, folder: Path, threads: int) -> None:
-        """Load the weights of a folder for `threads` processor threads, 8-bit."""
+    def __init__(self, folder: Path, workers: int) -> None:
+        """Load the weights of a folder, 8-bit, for `workers` batches heard at the same time.
+
+        Each has one thread: many threads in one batch wait for each other a fifth of their time.
+        """
+        self._workers = workers
         try:
             self._model = WhisperModel(
-                str(folder), device="cpu", compute_type="int8", cpu_threads=threads
+                str(folder), device="cpu", compute_type="int8", cpu_threads=1, num_workers=workers
             )
         except (RuntimeError, ValueError) as error:
             raise SpeechModelError(f"The speech weights in {folder} do not load.") from error
@@ -65,44 +75,56 @@ class Listener:
         self._marks = sorted(marks)
         self._marks_and_figures = sorted(marks | set(_figure_tokens(self._tokenizer)))
 
-    def listen(
-        self, samples: Samples, windows: Sequence[Window], ways: Sequence[Way]
-    ) -> list[tuple[Take, ...]]:
-        """Hear each window of the sound; return a take for each way, window by window."""
-        heard: list[tuple[Take, ...]] = []
-        for start in range(0, len(windows), _AT_ONCE):
-            part = windows[start : start + _AT_ONCE]
-            sound = self._encoded(samples, part)
-            heard += zip(*(self._takes(sound, part, way) for way in ways), strict=True)
-        return heard
+    def listen(self, samples: Samples, windows: Sequence[Window]) -> list[Take]:
+        """Hear each window with care, numbers in words, and once more quickly in figures."""
+        return self._in_batches(partial(self._takes, samples), windows)
+
+    def opine(self, samples: Samples, windows: Sequence[Window]) -> list[tuple[Said, ...]]:
+        """Hear each window quickly, numbers in words."""
+        return self._in_batches(partial(self._opinions_of, samples), windows)
+
+    def _in_batches(
+        self, hear: Callable[[Sequence[Window]], list[_T]], windows: Sequence[Window]
+    ) -> list[_T]:
+        size = min(_AT_ONCE, -(-len(windows) // self._workers)) or 1
+        batches = [windows[start : start + size] for start in range(0, len(windows), size)]
+        with ThreadPoolExecutor(self._workers) as pool:
+            return list(chain.from_iterable(pool.map(hear, batches)))
 
     def _encoded(self, samples: Samples, windows: Sequence[Window]) -> Any:
         extract = self._model.feature_extractor
         features = [pad_or_trim(extract(window.cut(samples))[..., :-1]) for window in windows]
         return self._model.encode(np.stack(features))
 
-    def _takes(self, sound: Any, windows: Sequence[Window], way: Way) -> list[Take]:
-        if way is Way.WORDS:
-            found = self._generate(sound, len(windows), self._marks_and_figures, _said_before())
-        else:
-            found = self._generate(sound, len(windows), self._marks, "")
+    def _takes(self, samples: Samples, windows: Sequence[Window]) -> list[Take]:
+        sound = self._encoded(samples, windows)
+        found = self._generate(sound, len(windows), Way.WORDS, beam=_BEAM)
         timed = self._timed(sound, windows, found)
+        opinions = self._opinions(sound, len(windows), Way.FIGURES)
         return [
-            Take(words, one.no_speech_prob, one.scores[0])
-            for words, one in zip(timed, found, strict=True)
+            Take(words, one.no_speech_prob, one.scores[0], opinion)
+            for words, one, opinion in zip(timed, found, opinions, strict=True)
         ]
 
-    def _generate(self, sound: Any, count: int, without: Sequence[int], before: str) -> list[Any]:
-        tokenizer = self._tokenizer
+    def _opinions_of(self, samples: Samples, windows: Sequence[Window]) -> list[tuple[Said, ...]]:
+        return self._opinions(self._encoded(samples, windows), len(windows), Way.WORDS)
+
+    def _opinions(self, sound: Any, count: int, way: Way) -> list[tuple[Said, ...]]:
+        found = self._generate(sound, count, way, beam=1)
+        return [said_words(self._tokenizer, one.sequences_ids[0], one.logits[0]) for one in found]
+
+    def _generate(self, sound: Any, count: int, way: Way, beam: int) -> list[Any]:
+        tokenizer, before = self._tokenizer, _said_before() if way is Way.WORDS else ""
         prompt = [tokenizer.sot_prev, *tokenizer.encode(f" {before}")] if before else []
         prompt += [*tokenizer.sot_sequence, tokenizer.no_timestamps]
         found: list[Any] = self._model.model.generate(
             sound,
             [prompt] * count,
-            beam_size=_BEAM,
-            suppress_tokens=without,
+            beam_size=beam,
+            suppress_tokens=self._marks_and_figures if way is Way.WORDS else self._marks,
             return_scores=True,
             return_no_speech_prob=True,
+            return_logits_vocab=beam == 1,
             max_length=len(prompt) + _MOST_TOKENS,
         )
         return found

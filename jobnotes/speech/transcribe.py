@@ -9,6 +9,7 @@ import numpy as np
 from jobnotes.intake.audio import RATE, blocks, cut_short
 from jobnotes.record import Flag, Job, Recording, Utterance, Word
 from jobnotes.speech.engine import BREATH_S, Heard, Recogniser, Samples, Stretch
+from jobnotes.speech.unfinished import Unfinished
 from jobnotes.speech.voice import voice_in
 
 _BLOCK_S = 600.0  # heard at once: bounds the memory for recordings of hours
@@ -33,25 +34,38 @@ def transcribe(
     audio_path: Callable[[Recording], Path],
     progress: Callable[[float], None] | None = None,
     again: bool = False,
+    unfinished: Path | None = None,
 ) -> Job:
     """Fill in words, breaths and flags of every recording not yet heard; with `again`, of all.
 
     `audio_path` tells where the original of a recording lies; `progress` is told the part done, 0
-    to 1. Raises InputError for a file that cannot be decoded, and then changes nothing.
+    to 1. A hearing that was stopped goes on where it stopped if `unfinished` is the same folder,
+    which belongs to one model. Raises InputError for a file that cannot be decoded, and then
+    changes nothing.
     """
     todo = unheard(job, again)
     whole = sum(recording.duration_s for recording in todo)
     done = 0.0
     for recording in todo:
         path, heard, length_s = audio_path(recording), Heard(()), 0.0
-        for block in _in_silence(blocks(path, _BLOCK_S)):
-            heard = _joined(heard, recogniser.hear(block), length_s)
+        kept = Unfinished(unfinished, recording.sha256)
+        for number, block in enumerate(_in_silence(blocks(path, _BLOCK_S))):
+            heard = _joined(heard, _hear(recogniser, block, kept, number), length_s)
             length_s += block.size / RATE
             if progress and whole:
                 progress(min(1.0, (done + length_s) / whole))
         done += length_s
         job = _with(job, recording, heard, length_s, cut_short(path, length_s))
+        kept.forget()
     return job
+
+
+def _hear(recogniser: Recogniser, block: Samples, kept: Unfinished, number: int) -> Heard:
+    heard = kept.block(number)
+    if heard is None:
+        heard = recogniser.hear(block)
+        kept.keep(number, heard)
+    return heard
 
 
 def breaths(words: tuple[Word, ...], pause_s: float = BREATH_S) -> tuple[Utterance, ...]:

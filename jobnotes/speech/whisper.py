@@ -6,15 +6,16 @@ from itertools import chain
 from pathlib import Path
 
 from jobnotes.record import Flag, Word
-from jobnotes.speech.engine import Heard, Samples, Stretch
+from jobnotes.speech.engine import Heard, Said, Samples, Stretch
 from jobnotes.speech.guards import is_silence, loop_in, uncovered, within
-from jobnotes.speech.listener import Listener, Take, Way
+from jobnotes.speech.listener import Listener, Take
+from jobnotes.speech.meant import with_meaning
 from jobnotes.speech.second import doubted
 from jobnotes.speech.voice import voice_in
 from jobnotes.speech.weights import SECOND, locate
 from jobnotes.speech.windows import Window, windows
 
-_MOST_THREADS = 4  # beyond that the small models gain nothing
+_MOST_WORKERS = 4  # batches heard at once; each takes memory of its own
 
 
 class WhisperRecogniser:
@@ -32,9 +33,9 @@ class WhisperRecogniser:
     @classmethod
     def load(cls, model: str | Path = "base", *, allow_hub: bool = False) -> "WhisperRecogniser":
         """Load weights by name or folder; raises SpeechModelError if they are not whole."""
-        threads = min(_MOST_THREADS, os.cpu_count() or 1)
-        listener = Listener(locate(model, allow_hub), threads)
-        return cls(listener, Listener(locate(SECOND), threads))
+        workers = min(_MOST_WORKERS, os.cpu_count() or 1)
+        listener = Listener(locate(model, allow_hub), workers)
+        return cls(listener, Listener(locate(SECOND), workers))
 
     def hear(self, samples: Samples) -> Heard:
         """Return the words in mono samples, 16,000 a second, with flags where they are in doubt."""
@@ -48,23 +49,24 @@ class WhisperRecogniser:
         return Heard(numbered, tuple(uncovered(stretches, words)))
 
     def _words(self, samples: Samples, cuts: Sequence[Window]) -> list[Word]:
-        heard = self._listener.listen(samples, cuts, [Way.WORDS, Way.FIGURES])
-        others = self._second.listen(samples, cuts, [Way.WORDS])
+        heard = self._listener.listen(samples, cuts)
+        others = self._second.opine(samples, cuts)
         parts = [
-            self._settled(samples, window, words, [figures.words, other.words])
-            for window, (words, figures), (other,) in zip(cuts, heard, others, strict=True)
+            self._settled(samples, window, take, other)
+            for window, take, other in zip(cuts, heard, others, strict=True)
         ]
         return list(chain.from_iterable(parts))
 
     def _settled(
-        self, samples: Samples, window: Window, take: Take, others: Sequence[Sequence[Word]]
+        self, samples: Samples, window: Window, take: Take, other: Sequence[Said]
     ) -> list[Word]:
         """Return the words of a window; one that runs in a loop is heard again in halves."""
         if is_silence(take):
             return []
         loop = loop_in(take.words)
         if loop is None:
-            return doubted(take.words, *others)
+            meant = with_meaning(take.words, take.opinion, other)
+            return doubted(meant, take.opinion, other)
         if len(window.stretches) > 1:
             half = len(window.stretches) // 2
             parts = window.stretches[:half], window.stretches[half:]

@@ -1,6 +1,9 @@
+from math import inf
+
 import pytest
 
 from jobnotes.record import Word
+from jobnotes.speech.engine import Said
 from jobnotes.speech.second import doubted
 
 
@@ -11,8 +14,14 @@ def words(text: str, probability: float = 0.95) -> list[Word]:
     ]
 
 
-def flagged(ours: str, figures: str, other: str = "", probability: float = 0.95) -> list[str]:
-    heard = doubted(words(ours), words(figures, probability), words(other))
+def said(text: str, probability: float = 0.95, margin: float = inf) -> list[Said]:
+    return [Said(word, probability, margin) for word in text.split()]
+
+
+def flagged(
+    ours: str, figures: str, other: str | None = None, probability: float = 0.95
+) -> list[str]:
+    heard = doubted(words(ours), said(figures, probability), None if other is None else said(other))
     return [word.text for word in heard if word.flags]
 
 
@@ -32,7 +41,7 @@ def test_a_number_heard_otherwise_by_the_second_listener_is_flagged() -> None:
 
 
 def test_both_readings_are_named() -> None:
-    (_, word, *_) = doubted(words("draws fifteen amps"), words("draws 50 amps"))
+    (_, word, *_) = doubted(words("draws fifteen amps"), said("draws 50 amps"))
     (flag,) = word.flags
     assert (flag.by, flag.code, flag.options) == ("speech", "heard-two-ways", ("fifteen", "50"))
 
@@ -43,6 +52,10 @@ def test_a_word_where_the_figures_have_a_number_is_flagged() -> None:
 
 def test_a_number_that_the_other_hearing_leaves_out_is_flagged() -> None:
     assert flagged("torqued to nine and checked", "torqued to and checked") == ["nine"]
+
+
+def test_a_number_where_the_second_listener_hears_nothing_is_flagged() -> None:
+    assert flagged("draws nine amps", "draws 9 amps", "") == ["nine"]
 
 
 def test_a_number_that_only_the_other_hearing_has_flags_the_word_before() -> None:
@@ -62,20 +75,41 @@ def test_thousandths_written_as_thousands_are_no_doubt() -> None:
 
 
 def test_a_number_of_low_probability_is_flagged() -> None:
-    heard = doubted(words("reads nine volts", 0.2), words("reads 9 volts", 0.2))
+    heard = doubted(words("reads nine volts", 0.2), said("reads 9 volts", 0.2))
     assert [flag.code for word in heard for flag in word.flags] == ["unsure-number"]
 
 
 def test_a_number_gets_the_higher_of_its_two_probabilities() -> None:
-    heard = doubted(words("reads nine volts", 0.2), words("reads 9 volts", 0.9))
+    heard = doubted(words("reads nine volts", 0.2), said("reads 9 volts", 0.9))
     assert [word.probability for word in heard] == [0.2, 0.9, 0.2]
 
 
-@pytest.mark.parametrize(("said", "written"), [("fifteen", "15"), ("fifty", "50")])
-def test_a_teen_that_is_not_quite_sure_names_its_double(said: str, written: str) -> None:
-    heard = doubted(words(f"draws {said} amps", 0.8), words(f"draws {written} amps", 0.8))
+@pytest.mark.parametrize(
+    ("ours", "written", "other"),
+    [
+        ("fifteen", "15", "fifty"),
+        ("fifty", "50", "fifteen"),
+        ("thirty-nine", "39", "thirteen"),
+        ("one thirteen", "113", "thirty"),
+    ],
+)
+def test_a_teen_hardly_told_from_its_ten_names_it(ours: str, written: str, other: str) -> None:
+    heard = doubted(words(f"draws {ours} amps"), said(f"draws {written} amps", margin=1.0))
     (flag,) = heard[1].flags
-    assert set(flag.options) == {"fifteen", "fifty"}
+    assert flag.options == (ours, other)
+
+
+def test_a_teen_clearly_told_from_its_ten_is_no_doubt() -> None:
+    heard = doubted(words("draws fifteen amps"), said("draws 15 amps", margin=6.0))
+    assert [word for word in heard if word.flags] == []
+
+
+def test_a_number_beside_a_word_not_understood_is_flagged() -> None:
+    ours = words("against the stop twenty-four H.E. and no more", 0.7)
+    mumbled = [w.having(probability=0.1) if w.text == "H.E." else w for w in ours]
+    close = [word.having(end_s=word.start_s + 0.9) for word in mumbled]
+    heard = doubted(close, said("against the stop 24 H.E. and no more", 0.7))
+    assert [word.text for word in heard if word.flags] == ["twenty-four"]
 
 
 def test_six_to_five_may_have_been_sixty_five() -> None:
@@ -87,11 +121,11 @@ def test_a_rising_range_is_left_alone() -> None:
 
 
 def test_no_words_and_a_number_in_the_other_hearing_is_no_error() -> None:
-    assert doubted([], words("5")) == []
+    assert doubted([], said("5")) == []
 
 
 def test_words_keep_their_text_and_seconds() -> None:
-    said = words("draws fifteen amps")
-    heard = doubted(said, words("draws 50 amps"), words("draws fifty amps"))
+    ours = words("draws fifteen amps")
+    heard = doubted(ours, said("draws 50 amps"), said("draws fifty amps"))
     kept = [(word.text, word.start_s, word.end_s) for word in heard]
-    assert kept == [(word.text, word.start_s, word.end_s) for word in said]
+    assert kept == [(word.text, word.start_s, word.end_s) for word in ours]

@@ -151,6 +151,30 @@ def test_a_long_recording_is_heard_in_blocks_cut_where_nobody_speaks(
     assert f"2-3 s, {at_s + 2:.0f}-{at_s + 3:.0f} s" in flag.why
 
 
+@dataclass
+class Stopped(Listening):
+    """Hears the first sound, and is stopped by its user in the second."""
+
+    def hear(self, samples: Samples) -> Heard:
+        if self.sounds:
+            raise KeyboardInterrupt
+        return super().hear(samples)
+
+
+def test_a_hearing_that_was_stopped_goes_on_where_it_stopped(tmp_path: Path, audio: Path) -> None:
+    whole = np.tile(decode(audio / "readings.ogg"), 38)  # eleven minutes
+    path = write(tmp_path / "long.wav", whole)
+    kept = tmp_path / "unfinished"
+    with pytest.raises(KeyboardInterrupt):
+        transcribe(job(recording()), Stopped(), lambda recording: path, unfinished=kept)
+    listener = Listening()
+    heard = transcribe(job(recording()), listener, lambda recording: path, unfinished=kept)
+    at_once = transcribe(job(recording()), Listening(), lambda recording: path)
+    assert len(listener.sounds) == 1
+    assert (heard.words, heard.recordings) == (at_once.words, at_once.recordings)
+    assert list(kept.iterdir()) == []
+
+
 def test_no_words_make_no_breath() -> None:
     assert breaths(()) == ()
 

@@ -1,0 +1,1 @@
+"""The parts of scripts/accuracy: voices, noises, hearing, scoring."""

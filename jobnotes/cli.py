@@ -131,13 +131,15 @@ def listen(
 
     from jobnotes.live.microphone import Microphone
     from jobnotes.live.screen import show as show_news
+    from jobnotes.live.session import Dictation
     from jobnotes.live.session import listen as record
     from jobnotes.live.source import FileSource
     from jobnotes.stopping import until_interrupted
 
     desk, sound = _desk(), FileSource(source) if source else Microphone(microphone)
     with until_interrupted() as stop:
-        broken = record(desk, job, sound, partial(show_news, Console()), _tell, stop, for_s)
+        show_it = partial(show_news, Console())
+        broken = record(Dictation(desk, sound, show_it, _tell, stop, for_s), job)
     if broken:
         _tell(str(broken))
     run(job)

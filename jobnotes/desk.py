@@ -92,7 +92,8 @@ class Desk:
                 tell(f"A dictation of job {job_id} waits to be taken in: {error}")
 
     def _take_dictation(self, job_id: str, files: Sequence[Left], tell: Tell) -> None:
-        self.change(job_id, partial(with_dictation, files=files, media=self.media))
+        if job_id:  # a file that was cut off within its head has neither a job nor sound
+            self.change(job_id, partial(with_dictation, files=files, media=self.media))
         dropped(files)
         if any(not left.ended and left.length_s for left in files):
             length_s = sum(left.length_s for left in files)

@@ -10,8 +10,7 @@ from jobnotes.errors import JobnotesError
 from jobnotes.intake.audio import RATE
 from jobnotes.live.cutting import cut_at, silent_from
 from jobnotes.live.source import as_floats, seconds
-from jobnotes.speech.engine import Heard, Recogniser, Stretch
-from jobnotes.speech.voice import voice_in
+from jobnotes.speech.engine import Samples, Stretch
 from jobnotes.spool.wav import Pcm
 
 _LOOK_S = 0.3  # of new sound before it is looked at
@@ -21,20 +20,20 @@ _SILENT = (
     " Is the microphone on, and near enough?"
 )
 
-Show = Callable[[Heard, float], None]
+Hear = Callable[[Samples, float], None]
 Tell = Callable[[str], None]
 
 
 class Hearer:
-    """Shows what is heard in the sound that it is given; recording never waits for it.
+    """Cuts the sound that it is given at pauses, and has each piece heard; recording goes on.
 
-    `show` is given the words of a piece and the second at which the piece begins. Where the
-    recogniser cannot be loaded the reason is told, and nothing is shown.
+    `prepare` makes what hears a piece (samples, and the second at which they begin), which takes
+    seconds. Where it raises an error of ours the reason is told, and nothing is heard.
     """
 
-    def __init__(self, load: Callable[[], Recogniser], show: Show, tell: Tell) -> None:
-        """Begin to hear; the recogniser is loaded meanwhile."""
-        self._load, self._show, self._tell = load, show, tell
+    def __init__(self, prepare: Callable[[], Hear], tell: Tell) -> None:
+        """Begin to prepare; sound may be given at once."""
+        self._prepare, self._tell = prepare, tell
         self._sound: SimpleQueue[Pcm | None] = SimpleQueue()
         self._held = np.zeros(0, np.int16)
         self._held_from_s, self._spoken_until_s, self._silence_told = 0.0, 0.0, False
@@ -46,13 +45,13 @@ class Hearer:
         self._sound.put(samples)
 
     def close(self) -> None:
-        """Let it show what it has been given, and wait until it has."""
+        """Let it hear what it has been given, and wait until it has."""
         self._sound.put(None)
         self._thread.join()
 
     def _work(self) -> None:
         try:
-            recogniser = self._load()
+            hear = self._prepare()
         except JobnotesError as error:
             self._tell(f"No words can be shown, but recording goes on: {error}")
             return
@@ -61,25 +60,25 @@ class Hearer:
             self._held = np.concatenate([self._held, samples])
             fresh_s += seconds(samples)
             if fresh_s >= _LOOK_S and self._sound.empty():  # all that came meanwhile at once
-                self._look(recogniser)
+                self._look(hear)
                 fresh_s = 0.0
-        self._hear(recogniser, seconds(self._held))
+        self._cut(hear, seconds(self._held))
 
-    def _look(self, recogniser: Recogniser) -> None:
+    def _look(self, hear: Hear) -> None:
+        from jobnotes.speech.voice import voice_in
+
         length_s = seconds(self._held)
         stretches = voice_in(as_floats(self._held))
         self._heed_silence(stretches, length_s)
         if until_s := cut_at(stretches, length_s):
-            self._hear(recogniser, until_s)
+            self._cut(hear, until_s)
         else:
             self._let_go(silent_from(stretches, length_s))
 
-    def _hear(self, recogniser: Recogniser, until_s: float) -> None:
+    def _cut(self, hear: Hear, until_s: float) -> None:
         piece, at_s = as_floats(self._held[: int(until_s * RATE)]), self._held_from_s
         self._let_go(until_s)
-        heard = recogniser.hear(piece)
-        if heard.words or heard.lost:
-            self._show(heard, at_s)
+        hear(piece, at_s)
 
     def _let_go(self, until_s: float) -> None:
         count = int(until_s * RATE)

@@ -1,90 +1,98 @@
-"""One dictation from its first sound to its facts."""
+"""One dictation from its first sound to the recordings of its job."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
 from threading import Event
 
 from jobnotes.desk import Desk
-from jobnotes.errors import BusyError, DictationError
-from jobnotes.live.hearing import Hearer, Tell
-from jobnotes.live.source import Source, seconds
+from jobnotes.errors import BusyError, JobnotesError
+from jobnotes.live.hearing import Hear, Hearer, Tell
+from jobnotes.live.source import Block, Source, seconds
 from jobnotes.live.tape import Tape
 from jobnotes.live.understanding import News, Understanding
 from jobnotes.pipeline import later_stages, run
 from jobnotes.record import Job
-from jobnotes.speech.engine import Heard, Recogniser
-from jobnotes.speech.whisper import WhisperRecogniser
+from jobnotes.speech.engine import Samples
 from jobnotes.spool.spool import held
 
-ShowNews = Callable[[News], None]
 
+@dataclass(frozen=True)
+class Dictation:
+    """What a dictation needs: where the sound comes from, and whom to show what is understood.
 
-def listen(
-    desk: Desk,
-    job_id: str,
-    source: Source,
-    show: ShowNews,
-    tell: Tell,
-    stop: Event,
-    for_s: float | None = None,
-) -> DictationError | None:
-    """Record a job from a source until it ends, `stop` is set or `for_s` seconds are recorded.
-
-    What is heard meanwhile is shown; in the end the sound is taken into the job, whose stages must
-    then run. Returns why it broke off, if it did; what was recorded is kept even then. Raises
-    BusyError where another dictation is going on, UnknownJobError.
+    It ends with its source, when `stop` is set, or when `for_s` seconds are recorded.
     """
-    job = desk.load(job_id)
-    with held(desk.settings.spool_folder) as alone:
+
+    desk: Desk
+    source: Source
+    show: Callable[[News], None]
+    tell: Tell
+    stop: Event
+    for_s: float | None = None
+
+
+def listen(here: Dictation, job_id: str) -> JobnotesError | None:
+    """Record a dictation of a job, show what is understood of it, and take it into the job.
+
+    The stages of the job must run after that. Returns why it broke off, if it did; what was
+    recorded is kept even then. Raises BusyError where another dictation is going on,
+    UnknownJobError, and DictationError where nothing can be written.
+    """
+    job = here.desk.load(job_id)
+    with held(here.desk.settings.spool_folder) as alone:
         if not alone:
             raise BusyError("A dictation is going on in another window.")
-        desk.take_dictations(tell)
-        broken = _recorded(desk, job, source, show, tell, stop, for_s)
-        desk.take_dictations(tell)
+        here.desk.take_dictations(here.tell)
+        broken = _recorded(here, job)
+        here.desk.take_dictations(here.tell)
     return broken
 
 
-def _recorded(
-    desk: Desk,
-    job: Job,
-    source: Source,
-    show: ShowNews,
-    tell: Tell,
-    stop: Event,
-    for_s: float | None,
-) -> DictationError | None:
-    tape = Tape(desk.settings.spool_folder, job.id)
-    desk.begin_dictation(job.id)
-    hearer = Hearer(lambda: _recogniser(desk), _shower(desk, job, show), tell)
-    broken = _taped(tape, source, hearer, stop, for_s)
+def _recorded(here: Dictation, job: Job) -> JobnotesError | None:
+    tape = Tape(here.desk.settings.spool_folder, job.id)
+    here.desk.begin_dictation(job.id)
+    hearer = Hearer(partial(_hearing, here, job), here.tell)
+    broken = _taped(here, tape, hearer)
     hearer.close()
     return broken
 
 
-def _taped(
-    tape: Tape, source: Source, hearer: Hearer, stop: Event, for_s: float | None
-) -> DictationError | None:
+def _taped(here: Dictation, tape: Tape, hearer: Hearer) -> JobnotesError | None:
     """Record until the end; nothing here waits for what is heard."""
-    length_s = 0.0
     try:
-        for block in source.blocks():
+        for block in _until_end(here):
             tape.add(block)
             hearer.add(block.samples)
-            length_s += seconds(block.samples)
-            if stop.is_set() or (for_s is not None and length_s >= for_s):
-                break
         tape.end()
-    except DictationError as error:
+    except JobnotesError as error:
         tape.leave()
         return error
     return None
 
 
-def _recogniser(desk: Desk) -> Recogniser:
-    settings = desk.settings
-    return WhisperRecogniser.load(settings.speech_model, allow_hub=settings.allow_hub)
+def _until_end(here: Dictation) -> Iterator[Block]:
+    length_s = 0.0
+    for block in here.source.blocks():
+        if not length_s:
+            here.tell("Recording; Ctrl-C ends it.")
+        yield block
+        length_s += seconds(block.samples)
+        if here.stop.is_set() or (here.for_s is not None and length_s >= here.for_s):
+            return
 
 
-def _shower(desk: Desk, job: Job, show: ShowNews) -> Callable[[Heard, float], None]:
-    stages = later_stages(desk.spec_book())
+def _hearing(here: Dictation, job: Job) -> Hear:
+    """Load what hears a piece of speech, understands it beside all before it, and shows it."""
+    from jobnotes.speech.whisper import WhisperRecogniser
+
+    settings, stages = here.desk.settings, later_stages(here.desk.spec_book())
+    recogniser = WhisperRecogniser.load(settings.speech_model, allow_hub=settings.allow_hub)
     understanding = Understanding(job, lambda said: run(said, stages))
-    return lambda heard, at_s: show(understanding.hear(heard, at_s))
+
+    def hear(piece: Samples, at_s: float) -> None:
+        heard = recogniser.hear(piece)
+        if heard.words or heard.lost:
+            here.show(understanding.hear(heard, at_s))
+
+    return hear

@@ -13,6 +13,7 @@ from jobnotes.speech.engine import Samples
 from jobnotes.spool.wav import Pcm
 
 BLOCK_S = 0.1  # of sound at once: what is not on disk yet when a program is killed
+_FULL = 1 << 15  # of a 16-bit sample
 
 
 class Block(NamedTuple):
@@ -42,12 +43,12 @@ class FileSource:
         begun = time.monotonic()
         for number, block in enumerate(blocks(self.path, BLOCK_S), 1):
             time.sleep(max(0.0, begun + number * BLOCK_S / self.speed - time.monotonic()))
-            yield Block(np.round(block * 32767).astype(np.int16))
+            yield Block(np.clip(np.round(block * _FULL), -_FULL, _FULL - 1).astype(np.int16))
 
 
 def as_floats(samples: Pcm) -> Samples:
     """Return samples as recognisers take them, -1 to 1."""
-    return samples.astype(np.float32) / np.float32(32768)
+    return samples.astype(np.float32) / np.float32(_FULL)
 
 
 def seconds(samples: Pcm) -> float:

@@ -12,7 +12,6 @@ import numpy as np
 from jobnotes.errors import DictationError
 from jobnotes.intake.audio import RATE
 from jobnotes.live.source import Block, as_floats, seconds
-from jobnotes.speech.voice import voice_in
 from jobnotes.spool.wav import Pcm, end, head
 from jobnotes.store.media import sync_folder
 
@@ -81,6 +80,8 @@ class Tape:
         """Tell whether it is time for a fresh file, and nobody speaks just now."""
         if self._length_s < self._fresh_s:
             return False
+        from jobnotes.speech.voice import voice_in
+
         return self._length_s >= self._fresh_s + _GRACE_S or not voice_in(as_floats(self._last))
 
 

@@ -7,7 +7,6 @@ from jobnotes.extract.talk import talk_of
 from jobnotes.photos.cues import cues
 from jobnotes.record import AnyFact, Job, Labour, Part, Private, Reading, Recording, Spec, Withdrawn
 from jobnotes.speech.engine import Heard
-from jobnotes.speech.transcribe import breaths
 
 LIVE = "live"  # the recording that the words belong to, until the files of it are taken in
 _SHOWN = (Reading, Spec, Part, Labour, Private, Withdrawn)
@@ -52,6 +51,8 @@ class Understanding:
 
 def with_words(job: Job, heard: Heard, at_s: float) -> Job:
     """Return the job with more words of the running dictation, which is its last recording."""
+    from jobnotes.speech.transcribe import breaths
+
     first = len(job.words_of(LIVE))
     words = tuple(
         word.having(recording=LIVE, index=n, start_s=word.start_s + at_s, end_s=word.end_s + at_s)

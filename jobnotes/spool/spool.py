@@ -51,10 +51,9 @@ def waits_in(folder: Path) -> bool:
 def left_in(folder: Path) -> tuple[Left, ...]:
     """Return the files that wait, in the order in which they were spoken.
 
-    One that was cut off within its head holds no sound and no job, and is passed over.
+    One that was cut off within its head holds no sound and no job: it has no job's name.
     """
-    found = (_left(path) for path in sorted(folder.glob(_FILES)))
-    return tuple(left for left in found if left)
+    return tuple(_left(path) for path in sorted(folder.glob(_FILES)))
 
 
 def dropped(files: Iterable[Left]) -> None:
@@ -68,9 +67,9 @@ def dropped(files: Iterable[Left]) -> None:
             ) from error
 
 
-def _left(path: Path) -> Left | None:
+def _left(path: Path) -> Left:
     head = read_head(path)
     if not head:
-        return None
+        return Left(path, "", 0.0, False)
     samples = max(0, path.stat().st_size - head.size) // BYTES
     return Left(path, head.job, samples / RATE, head.ended)

@@ -25,5 +25,8 @@ def listening(shop: Path, *arguments: object, **more: object) -> subprocess.Pope
     child = subprocess.Popen(
         command, env=environment, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True, **more
     )
-    assert "Recording" in child.stderr.readline()
+    said = []
+    while "Recording" not in (line := child.stderr.readline()):  # sound libraries chatter before
+        said.append(line)
+        assert line, said
     return child

@@ -38,7 +38,7 @@ def test_a_figure_that_is_corrected_by_voice_is_shown_as_corrected(understanding
 
 
 def test_a_reading_in_doubt_is_shown_with_its_flag(understanding):
-    (reading,) = say(understanding, "Battery voltage is ninety volts.", 0).facts
+    (reading,) = say(understanding, "Air gap is two hundred inches.", 0).facts
     assert reading.open_flags
 
 

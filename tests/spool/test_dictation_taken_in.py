@@ -123,8 +123,6 @@ def test_a_dictation_that_is_going_on_is_left_alone(settings, desk):
 
 def test_a_spool_folder_that_cannot_be_made_is_told_in_plain_words(tmp_path):
     (tmp_path / "file").write_bytes(b"")
-    with (
-        pytest.raises(DictationError, match="cannot be used"),
-        held(tmp_path / "file" / "dictation"),
-    ):
+    impossible = held(tmp_path / "file" / "dictation")
+    with pytest.raises(DictationError, match="cannot be used"), impossible:
         pass

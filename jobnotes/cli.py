@@ -37,7 +37,11 @@ def main() -> None:
 def _desk() -> "Desk":
     from jobnotes.desk import open_desk
 
-    return open_desk()
+    return open_desk(tell=_tell)
+
+
+def _tell(what: str) -> None:
+    print(f"jobnotes: {what}", file=sys.stderr)
 
 
 def _fields(given: list[str]) -> dict[str, str]:
@@ -116,6 +120,50 @@ def run(
     print_outcome(done)
     if why := incomplete(done):
         raise IncompleteJobError(" ".join(why))
+
+
+@app.command()
+def listen(
+    job: JobId,
+    for_s: Annotated[float | None, typer.Option("--for", help="Seconds, then it ends.")] = None,
+    microphone: Annotated[str, typer.Option(help="Part of its name.")] = "",
+    source: Annotated[
+        Path | None, typer.Option("--from", help="A recording, played as if spoken now.")
+    ] = None,
+) -> None:
+    """Record from the microphone until Ctrl-C and show the figures; then run."""
+    from rich.console import Console
+
+    from jobnotes.live.microphone import Microphone
+    from jobnotes.live.screen import show as show_news
+    from jobnotes.live.session import Dictation
+    from jobnotes.live.session import listen as record
+    from jobnotes.live.source import FileSource
+    from jobnotes.stopping import until_interrupted
+
+    desk, sound = _desk(), FileSource(source) if source else Microphone(microphone)
+    with until_interrupted() as stop:
+        show_it = partial(show_news, Console())
+        broken = record(Dictation(desk, sound, show_it, _tell, stop, for_s), job)
+    if broken:
+        _tell(str(broken))
+    run(job)
+    if broken:
+        raise typer.Exit(broken.exit_code)
+
+
+@app.command()
+def watch(
+    folder: Annotated[Path, typer.Argument(help="What a phone puts its files into.")],
+    once: Annotated[bool, typer.Option(help="Look once, then end.")] = False,
+) -> None:
+    """Take in what a phone puts into a folder, into the right job by its time."""
+    from jobnotes.listing import print_outcome
+    from jobnotes.stopping import until_interrupted
+    from jobnotes.watch.folder import watched
+
+    with until_interrupted() as stop:
+        watched(_desk(), folder, _tell, print_outcome, stop, once=once)
 
 
 @app.command()

@@ -3,6 +3,8 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import partial
+from itertools import groupby
 from pathlib import Path
 
 from jobnotes import pipeline
@@ -10,7 +12,7 @@ from jobnotes.bundle.pack import pack
 from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
 from jobnotes.checks.stage import check
-from jobnotes.errors import InputError, OutputError, SettingsError
+from jobnotes.errors import InputError, JobnotesError, OutputError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.picture import for_print
 from jobnotes.record import Issued, Job, Machine, Photo, Recording
@@ -20,11 +22,14 @@ from jobnotes.report.output import write
 from jobnotes.report.record_content import record
 from jobnotes.report.story import Shop
 from jobnotes.settings import Settings, load
+from jobnotes.spool.spool import Left, dropped, held, left_in, waits_in
+from jobnotes.spool.taking import begun, with_dictation
 from jobnotes.store.media import Media
 from jobnotes.store.store import Store, Summary
 from jobnotes.store.verify import verify
 
 Progress = Callable[[float], None]
+Tell = Callable[[str], None]
 
 ENDINGS = "End its name in .json (whole record), .csv (billing) or .zip (bundle)."
 RECORD_FORMS = "End its name in .pdf or .html."
@@ -38,11 +43,17 @@ class Desk:
     store: Store
     media: Media
 
-    def new(self, machine: str = "", serial: str = "", customer: str = "") -> Job:
-        """Start a job and return it with its number."""
+    def new(
+        self,
+        machine: str = "",
+        serial: str = "",
+        customer: str = "",
+        created_at: datetime | None = None,
+    ) -> Job:
+        """Start a job, now or at the time given, and return it with its number."""
         job = Job(
             id="",
-            created_at=datetime.now(UTC),
+            created_at=created_at or datetime.now(UTC),
             customer=customer,
             technician=self.settings.technician,
             machine=Machine(description=machine, serial=serial),
@@ -76,8 +87,32 @@ class Desk:
         job, revision = self.store.load(job_id)
         taken = take_in(job, paths, self.media, progress)
         if taken.job is not job:
-            self.store.save(taken.job.having(stages=()), revision)
+            self.store.save(pipeline.to_run_again(taken.job), revision)
         return taken.refused
+
+    def begin_dictation(self, job_id: str) -> None:
+        """Mark a job as incomplete while a dictation of it is not taken in."""
+        self.change(job_id, begun)
+
+    def take_dictations(self, tell: Tell) -> None:
+        """Make recordings of all that waits in the spool folder, which the caller holds.
+
+        What cannot be taken in now stays there for the next time, and is told.
+        """
+        waiting = sorted(left_in(self.settings.spool_folder), key=lambda left: left.job)
+        for job_id, files in groupby(waiting, key=lambda left: left.job):
+            try:
+                self._take_dictation(job_id, tuple(files), tell)
+            except JobnotesError as error:
+                tell(f"A dictation of job {job_id} waits to be taken in: {error}")
+
+    def _take_dictation(self, job_id: str, files: Sequence[Left], tell: Tell) -> None:
+        if job_id:  # a file that was cut off within its head has neither a job nor sound
+            self.change(job_id, partial(with_dictation, files=files, media=self.media))
+        dropped(files)
+        if any(not left.ended and left.length_s for left in files):
+            length_s = sum(left.length_s for left in files)
+            tell(f"{length_s:.0f} s of a dictation of job {job_id} that broke off are kept in it.")
 
     def run(
         self, job_id: str, *, hear_again: bool = False, progress: Progress | None = None
@@ -174,10 +209,11 @@ class Desk:
         return verify(self.store, self.media)
 
 
-def open_desk(settings: Settings | None = None) -> Desk:
+def open_desk(settings: Settings | None = None, tell: Tell | None = None) -> Desk:
     """Open the desk of the given settings, or of the data folder, which is made when missing.
 
-    Raises SettingsError where the folder cannot be made, StoreError where the store does not open.
+    A dictation that a kill or a power cut ended is taken in, and `tell` is told of it. Raises
+    SettingsError where the folder cannot be made, StoreError where the store does not open.
     """
     settings = settings or load()
     try:
@@ -187,7 +223,16 @@ def open_desk(settings: Settings | None = None) -> Desk:
             f"The data folder {settings.data_folder} cannot be made: {error.strerror}.",
             "Name another with JOBNOTES_HOME.",
         ) from error
-    return Desk(settings, Store(settings.store_url), Media(settings.media_folder))
+    desk = Desk(settings, Store(settings.store_url), Media(settings.media_folder))
+    if waits_in(settings.spool_folder):
+        with held(settings.spool_folder) as alone:
+            if alone:
+                desk.take_dictations(tell or _to_nobody)
+    return desk
+
+
+def _to_nobody(_: str) -> None:
+    """Tell nobody: the job's own flags say the same."""
 
 
 def _plain(serial: str) -> str:

@@ -151,3 +151,24 @@ class SettingsError(JobnotesError):
 
     exit_code = 40
     remedy = "Correct the named line of the file."
+
+
+class DictationError(JobnotesError):
+    """A live dictation cannot begin or has broken off; what was recorded is kept."""
+
+    exit_code = 50
+    remedy = "What was recorded is kept and taken in; begin a new dictation for the rest."
+
+
+class MicrophoneError(DictationError):
+    """There is no microphone that gives sound."""
+
+    exit_code = 51
+    remedy = "Plug it in again and begin a new dictation; what was recorded is kept."
+
+
+class BusyError(JobnotesError):
+    """Another window does just this, and only one can at a time."""
+
+    exit_code = 52
+    remedy = "End that one first, with Ctrl-C in its window."

@@ -120,6 +120,11 @@ def noted(job: Job, stage: str, error: JobnotesError | None) -> Job:
     return job.having(stages=(*others, outcome))
 
 
+def to_run_again(job: Job) -> Job:
+    """Return the job without the outcomes of the stages, since it holds something new."""
+    return job.having(stages=tuple(run for run in job.stages if run.stage not in NAMES))
+
+
 def incomplete(job: Job) -> tuple[str, ...]:
     """Say, a sentence each, which stages of a job have not finished and why."""
     ended = {run.stage: run for run in job.stages}

@@ -49,6 +49,11 @@ class Settings(BaseModel):
         return self.data_folder / "originals"
 
     @property
+    def spool_folder(self) -> Path:
+        """Return the folder where a dictation lies until it is taken in."""
+        return self.data_folder / "dictation"
+
+    @property
     def logo(self) -> Path | None:
         """Return the logo's file, or none where none is set."""
         return self.data_folder / self.shop.logo if self.shop.logo else None

@@ -111,20 +111,21 @@ def _with_sound(job: Job, path: Path, media: Media) -> Job:
     if any(recording.sha256 == sha256 for recording in job.recordings):
         return job
     name = _name(path)
-    started_at = _started_at(path, name, info)
+    began = started_at(path, name, info)
     recording = Recording(
         id=f"r{len(job.recordings) + 1}",
         name=name,
         sha256=sha256,
         format=info.format,
         duration_s=info.duration_s,
-        started_at=started_at,
-        zone_known=started_at.tzinfo is not None,
+        started_at=began,
+        zone_known=began.tzinfo is not None,
     )
     return job.having(recordings=(*job.recordings, recording))
 
 
-def _started_at(path: Path, name: str, info: audio.AudioInfo) -> datetime:
+def started_at(path: Path, name: str, info: audio.AudioInfo) -> datetime:
+    """Return when a recording began: by what it says of itself, its name, or its file's time."""
     if info.started_at:
         return on_the_wall(info.started_at) if info.started_at.tzinfo else info.started_at
     return stamp_in_name(name) or start_by_file_time(path, info.duration_s)

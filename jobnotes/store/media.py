@@ -111,11 +111,12 @@ def _move(temp: Path, place: Path) -> None:
     place.parent.mkdir(exist_ok=True)
     temp.chmod(_READ_ONLY)
     temp.replace(place)
-    _sync_folder(place.parent)
-    _sync_folder(place.parent.parent)
+    sync_folder(place.parent)
+    sync_folder(place.parent.parent)
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
+    """Bring the names in a folder to the disk; a no-op where the system has no such thing."""
     if os.name == "nt":  # Windows has no handle on a folder to sync
         return
     handle = os.open(folder, os.O_RDONLY)

@@ -17,6 +17,7 @@ from jobnotes.intake.take_in import take_in
 from jobnotes.photos.picture import for_print
 from jobnotes.record import Issued, Job, Machine, Photo, Recording
 from jobnotes.report.billing import billing_csv
+from jobnotes.report.forms import printed
 from jobnotes.report.job_file import dump
 from jobnotes.report.output import write
 from jobnotes.report.record_content import record
@@ -32,7 +33,6 @@ Progress = Callable[[float], None]
 Tell = Callable[[str], None]
 
 ENDINGS = "End its name in .json (whole record), .csv (billing) or .zip (bundle)."
-RECORD_FORMS = "End its name in .pdf or .html."
 
 
 @dataclass(frozen=True)
@@ -157,18 +157,9 @@ class Desk:
 
     def record(self, job_id: str, out: Path) -> None:
         """Write the job record as PDF or HTML, by the file's ending; raises OutputError."""
-        job, ending = self.load(job_id), out.suffix.lower()
+        job = self.load(job_id)
         told = record(job, self.shop(), self.earlier(job))
-        if ending == ".pdf":
-            from jobnotes.report.record_pdf import record_pdf
-
-            write(out, record_pdf(told, self.photo_bytes, self.settings.page_size))
-        elif ending in (".html", ".htm"):
-            from jobnotes.report.record_html import record_html
-
-            write(out, record_html(told, self.photo_bytes).encode())
-        else:
-            raise OutputError(f"'{out.name}' has no ending that says in which form.", RECORD_FORMS)
+        write(out, printed(told, self.photo_bytes, out, self.settings.page_size))
 
     def of_machine(self, serial: str) -> tuple[Job, ...]:
         """Return every job of the machine of that serial number, whatever its case and marks."""

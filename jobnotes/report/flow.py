@@ -3,12 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table
 
 from jobnotes.report import styles
 from jobnotes.report.english import capital
-from jobnotes.report.heads import PLAIN, Gap, SideHead
+from jobnotes.report.heads import Gap, SideHead
 from jobnotes.report.ink import Scale
 from jobnotes.report.photos import photo_rows
 from jobnotes.report.story import (
@@ -21,11 +20,12 @@ from jobnotes.report.story import (
     Section,
     Term,
 )
-from jobnotes.report.tagged import Ruled, step, words
+from jobnotes.report.tables import head_cells, labelled, row_cells, ruled
+from jobnotes.report.tagged import step, words
 from jobnotes.report.tags import Element
 
 TERM = 96.0  # points for the terms of the glossary
-NOTHING = "–"  # in a cell that has nothing to say
+PAD = 8.0  # points between the columns of a table
 
 
 @dataclass(frozen=True)
@@ -133,51 +133,13 @@ def _table(
     width: float,
     tag: Element,
 ) -> Table:
-    """Return a ruled table whose head is repeated on each page; each row is headed by its first."""
+    """Return a ruled table over the width, of which each column has its share."""
     body = tag.add("Table")
-    cells = [head_cells(heads, styles.CELL_HEAD, body)]
-    cells += [_row(row, styles.CELL, body, ["Row"]) for row in rows]
-    widths = [width * share / sum(shares) for share in shares]
-    table = Ruled(cells, colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1)
-    table.setStyle(
-        [
-            *PLAIN,
-            ("RIGHTPADDING", (0, 0), (-2, -1), 8),
-            ("TOPPADDING", (0, 1), (-1, -1), 4),
-            ("BOTTOMPADDING", (0, 0), (-1, -1), 4),
-            ("LINEBELOW", (0, 0), (-1, 0), 0.8, styles.ACCENT),
-            ("LINEBELOW", (0, 1), (-1, -1), 0.4, styles.FAINT),
-        ]
-    )
-    return table
-
-
-def head_cells(texts: Sequence[str], style: ParagraphStyle, table: Element) -> list[Flowable]:
-    """Return the heads of a table's columns."""
-    return _row(texts, style, table, ["Column"] * len(texts))
-
-
-def _row(
-    texts: Sequence[str], style: ParagraphStyle, table: Element, scopes: Sequence[str]
-) -> list[Flowable]:
-    """Return the cells of a row; the first ones are heads of the scopes given."""
-    row = table.add("TR")
-    heads = [row.add("TH", attributes={"Table": {"Scope": scope}}) for scope in scopes]
-    cells = [*heads, *(row.add("TD") for _ in texts[len(heads) :])]
-    return [words(text or NOTHING, style, cell) for text, cell in zip(texts, cells, strict=True)]
+    cells = [head_cells(heads, body)]
+    cells += [row_cells([(text, styles.CELL) for text in row], body)[0] for row in rows]
+    return ruled(cells, [width * share / sum(shares) for share in shares], PAD)
 
 
 def _glossary(terms: Sequence[Term], column: Column, tag: Element) -> Table:
-    """Return terms on the left, what they mean on the right; in structure a list."""
-    entries = tag.add("L", attributes={"List": {"ListNumbering": "None"}})
-    cells = []
-    for term in terms:
-        entry = entries.add("LI")
-        name = words(term.name, styles.TERM_NAME, entry.add("Lbl"))
-        meaning = words(term.meaning, styles.TERM, entry.add("LBody"))
-        cells.append([name, meaning])
-    table = Table(cells, colWidths=[TERM, column.width - TERM], hAlign="LEFT", splitInRow=1)
-    table.setStyle(
-        [*PLAIN, ("RIGHTPADDING", (0, 0), (0, -1), 10), ("BOTTOMPADDING", (0, 0), (-1, -1), 4)]
-    )
-    return table
+    entries = [(term.name, term.meaning) for term in terms]
+    return labelled(entries, (TERM, column.width - TERM), styles.TERM_NAME, styles.TERM, tag)

@@ -1,6 +1,7 @@
-"""What is drawn as a figure on the page: the scale of a measure, a photo with its marks."""
+"""What is drawn as a figure on the page: a measure's scale, a machine's readings, a photo."""
 
 from io import BytesIO
+from itertools import pairwise
 
 from reportlab.lib.colors import HexColor
 from reportlab.lib.utils import ImageReader
@@ -8,8 +9,9 @@ from reportlab.pdfgen.canvas import Canvas
 
 from jobnotes.photos.marks import EDGE, EDGE_WIDTH, INK, STROKE, Line, lines
 from jobnotes.record import Mark
-from jobnotes.report import styles
+from jobnotes.report import plot, styles
 from jobnotes.report.fonts import SANS
+from jobnotes.report.machine import Series
 from jobnotes.report.scale import RADIUS, SIZE, TICK, Drawing, Label, drawing
 from jobnotes.report.story import Limits, Measure
 from jobnotes.report.tagged import Drawn
@@ -39,7 +41,7 @@ class Scale(Drawn):
             _write(canvas, label, shown.baseline(label, above=False))
         _draw_leaders(canvas, shown)
         for label, hollow in zip(shown.above, shown.hollow, strict=True):
-            _draw_mark(canvas, label.x, shown.line, hollow=hollow)
+            _draw_mark(canvas, label.x, shown.line, RADIUS, hollow=hollow)
             _write(canvas, label, shown.baseline(label, above=True))
 
 
@@ -66,12 +68,12 @@ def _draw_leaders(canvas: Canvas, shown: Drawing) -> None:
     canvas.restoreState()
 
 
-def _draw_mark(canvas: Canvas, x: float, y: float, *, hollow: bool) -> None:
+def _draw_mark(canvas: Canvas, x: float, y: float, radius: float, *, hollow: bool) -> None:
     canvas.saveState()
     if hollow:
         canvas.setFillGray(1)
     canvas.setLineWidth(1.2)
-    canvas.circle(x, y, RADIUS, stroke=1, fill=1)
+    canvas.circle(x, y, radius, stroke=1, fill=1)
     canvas.restoreState()
 
 
@@ -82,6 +84,29 @@ def _write(canvas: Canvas, label: Label, y: float) -> None:
     canvas.restoreState()
     canvas.setFont(SANS, SIZE)
     canvas.drawString(label.left, y, label.text)
+
+
+class Plot(Drawn):
+    """The drawing of the same reading over several jobs."""
+
+    def __init__(self, series: Series, tag: Element) -> None:
+        """Take the readings and the figure's element."""
+        super().__init__(tag)
+        self.series, self.width, self.height = series, plot.WIDE, plot.TALL
+
+    def figure(self, canvas: TaggedCanvas) -> None:
+        """Draw the line from mark to mark, then the marks with their words."""
+        placed = plot.marks(self.series)
+        canvas.setLineWidth(0.8)
+        canvas.setStrokeColor(styles.FAINT)
+        canvas.lines([(a.x, a.y, b.x, b.y) for a, b in pairwise(placed)])
+        canvas.setStrokeColor(styles.INK)
+        canvas.setFillColor(styles.INK)
+        canvas.setFont(SANS, plot.SIZE)
+        for mark in placed:
+            _draw_mark(canvas, mark.x, mark.y, plot.RADIUS, hollow=mark.hollow)
+            canvas.drawCentredString(mark.x, mark.label_y, mark.label)
+            canvas.drawCentredString(mark.x, plot.DAY, mark.day)
 
 
 class Photograph(Drawn):

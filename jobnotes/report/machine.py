@@ -50,8 +50,16 @@ class Series:
         """Return in words what a drawing of the series shows: its first and last figure."""
         if len({one.job for one in self.sure}) < 2:
             return ""
-        ends = [f"{one.words} on {one.day} (job {one.job})" for one in self.sure]
-        return f"{self.name}: from {ends[0]} to {ends[-1]}."
+        return f"{self.name}: from {self._placed[0]} to {self._placed[-1]}."
+
+    @property
+    def alt(self) -> str:
+        """Return what stands for the drawing where it cannot be seen: every figure in it."""
+        return f"{self.name}, drawn as a line: {'; '.join(self._placed)}."
+
+    @property
+    def _placed(self) -> list[str]:
+        return [f"{one.words} on {one.day} (job {one.job})" for one in self.sure]
 
 
 @dataclass(frozen=True)

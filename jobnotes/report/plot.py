@@ -1,4 +1,4 @@
-"""A series of readings as a small line drawing: where its marks stand, and the drawing for paper.
+"""A series of readings as a small line drawing: where its marks stand.
 
 Nothing depends on colour: rings are readings before a repair, discs are all others, and the first
 and the last mark have their figures beside them.
@@ -7,17 +7,13 @@ and the last mark have their figures beside them.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from reportlab.graphics.shapes import Circle, Drawing, PolyLine, String
-from reportlab.lib.colors import white
-
-from jobnotes.report import styles
-from jobnotes.report.fonts import SANS
 from jobnotes.report.machine import Series
 
 WIDE, TALL = 220.0, 84.0  # points, or units of a screen's drawing
 SIDE, HEAD, FOOT = 30.0, 18.0, 30.0  # free of marks, for the words
 RADIUS = 3.2
 SIZE = 8.0
+DAY = 4.0  # the line of the days
 
 
 @dataclass(frozen=True)
@@ -68,23 +64,3 @@ def _spread(values: Sequence[float], low: float, high: float) -> list[float]:
     if least == most:
         return [(low + high) / 2 for _ in values]
     return [low + (value - least) / (most - least) * (high - low) for value in values]
-
-
-def drawing(series: Series) -> Drawing:
-    """Return the drawing of a series for a page; fonts must be loaded."""
-    made = Drawing(WIDE, TALL)
-    placed = marks(series)
-    corners = [place for mark in placed for place in (mark.x, mark.y)]
-    made.add(PolyLine(corners, strokeColor=styles.FAINT, strokeWidth=0.8))
-    for mark in placed:
-        fill = white if mark.hollow else styles.INK
-        made.add(Circle(mark.x, mark.y, RADIUS, fillColor=fill, strokeColor=styles.INK))
-        made.add(_word(mark.x, mark.label_y, mark.label))
-        made.add(_word(mark.x, 4, mark.day))
-    return made
-
-
-def _word(x: float, y: float, text: str) -> String:
-    return String(
-        x, y, text, fontName=SANS, fontSize=SIZE, fillColor=styles.INK, textAnchor="middle"
-    )

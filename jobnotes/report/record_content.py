@@ -4,7 +4,7 @@ Unlike the customer's story it holds what is proposed, private or in doubt too, 
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jobnotes.checks.verdict import Verdict
 from jobnotes.pipeline import incomplete
@@ -39,6 +39,7 @@ from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.limits import verdicts
 from jobnotes.report.machine import Series, series
 from jobnotes.report.parts import FATES
+from jobnotes.report.pictures import picture
 from jobnotes.report.spans import clock, place
 from jobnotes.report.story import Picture, Sentence, Shop
 from jobnotes.report.work import steps
@@ -84,6 +85,10 @@ class Record:
     about: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
     chapters: tuple[Chapter, ...]
+
+    def name(self) -> str:
+        """Return what the record is called, in a list of files or the head of a window."""
+        return f"{self.title}: job record {self.job}"
 
 
 @dataclass(frozen=True)
@@ -220,8 +225,6 @@ def _sentence(source: _Source, fact: AnyFact) -> str:
         return sentence(f"{rules('record')['words'][met]}: {clean(fact.text)}")
     if isinstance(fact, Private):
         return sentence(fact.text)
-    if isinstance(fact, Finding):
-        return sentences.finding(fact).text
     if isinstance(fact, Action):
         return "".join(one.text for one in steps((fact,), {f.id: f for f in source.facts}))
     return sentences.of(fact).text
@@ -345,15 +348,13 @@ def _sources(source: _Source) -> Iterator[Row]:
 
 
 def _pictures(job: Job) -> tuple[Picture, ...]:
-    return tuple(
-        Picture(number, photo, Sentence(_caption(job, number), (photo.id,)), _caption(job, number))
-        for number, photo in enumerate(job.photos, start=1)
-    )
+    shown = [picture(photo, number) for number, photo in enumerate(job.photos, start=1)]
+    return tuple(replace(one, caption=_caption(job, one)) for one in shown)
 
 
-def _caption(job: Job, number: int) -> str:
+def _caption(job: Job, shown: Picture) -> Sentence:
     """Return a photo's caption, then its file, its time, where it was spoken of and its review."""
-    photo = job.photos[number - 1]
+    photo = shown.photo
     state = State.CONFIRMED if photo.matched_by == "person" else State.PROPOSED
     words: dict[str, str] = rules("record")["words"]
     told = (
@@ -363,7 +364,8 @@ def _caption(job: Job, number: int) -> str:
         f"{words['reviewed'].lower()}: {reviewed(job, photo.id, state)}",
         "" if photo.included else words["private"].lower(),
     )
-    return f"Photo {number}. {sentence(photo.caption)} ({'; '.join(filter(None, told))})"
+    text = f"{shown.caption.text} ({'; '.join(filter(None, told))})"
+    return Sentence(text, shown.caption.facts)
 
 
 def _nothing(_source: _Source) -> Iterator[Row]:

@@ -108,7 +108,7 @@ def test_photos_are_in_both_forms():
     assert sum(len(sheet.images) for sheet in reader.pages) == 1
     (image,) = page(told()).named("img")
     assert image["src"].startswith("data:image/jpeg;base64,")
-    assert image["alt"].startswith("Photo 1. The glazed drive belt.")
+    assert image["alt"] == "Photo 1: the glazed drive belt."
 
 
 def test_what_was_said_or_typed_cannot_become_markup():

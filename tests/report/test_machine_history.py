@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from report_jobs import FLAG, NOW, SHOP, Bench, photo_bytes
+from tagged_pdf import tree
 
 from jobnotes.desk import Desk, open_desk
 from jobnotes.record import Cause, Complaint, Job, Machine, Recording, State
@@ -145,6 +146,19 @@ def test_both_forms_draw_a_series_with_its_words_beside_it():
     assert source.count('fill="#fff"') == 1  # a ring for the one before the repair
     assert "from 92\N{NO-BREAK SPACE}psi" in source
     assert record_pdf(told, photo_bytes) == record_pdf(told, photo_bytes)
+
+
+def test_what_stands_for_a_drawing_tells_every_figure_in_it():
+    jobs = [job(n, ("idle", figure)) for n, figure in enumerate(("92", "90", "88"), start=1)]
+    (one,) = series(jobs)
+    assert [figure in one.alt for figure in ("92", "90", "88")] == [True] * 3
+
+
+def test_the_drawing_is_a_figure_with_words_that_stand_for_it():
+    told = record(job(2, ("idle", "88")), SHOP, [job(1, ("idle", "92"))])
+    (chapter,) = [one for one in told.chapters if one.plots]
+    nodes = tree(record_pdf(told, photo_bytes)).walk()
+    assert [n.alt for n in nodes if n.role == "Figure"] == [one.alt for one in chapter.plots]
 
 
 @pytest.fixture

@@ -1,4 +1,4 @@
-"""PDF/UA-1 (ISO 14289-1): a checker of the standard, and the structure read back with pikepdf."""
+"""Tagged files (PDF/UA-1, ISO 14289-1), of stories and records alike: checked and read back."""
 
 from functools import cache
 from io import BytesIO
@@ -13,18 +13,24 @@ from jobnotes.errors import AlternateTextError
 from jobnotes.record import Action, Recommendation
 from jobnotes.report.content import story
 from jobnotes.report.pdf import pdf
+from jobnotes.report.record_content import record
+from jobnotes.report.record_pdf import record_pdf
 from jobnotes.report.story import Shop
 from jobnotes.report.tags import Element
 
-each_job = pytest.mark.parametrize("name", JOBS)
+RECORD = "record of "
+each_file = pytest.mark.parametrize("name", [*JOBS, *(f"{RECORD}{name}" for name in JOBS)])
 
 
 @cache
-def built(name: str, paper: str = "A4", draft: bool = False) -> bytes:
-    return pdf(story(JOBS[name](), SHOP, draft), photo_bytes, paper)
+def built(name: str, paper: str = "A4") -> bytes:
+    job = JOBS[name.removeprefix(RECORD)]()
+    if name.startswith(RECORD):
+        return record_pdf(record(job, SHOP), photo_bytes, paper)
+    return pdf(story(job, SHOP, draft=False), photo_bytes, paper)
 
 
-@each_job
+@each_file
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_checker_of_the_standard_finds_nothing(name, paper):
     # page-validation 0.11 checks the machine-checkable rules of PDF/UA-1
@@ -40,25 +46,25 @@ def test_the_checker_finds_fault_with_a_file_that_has_no_structure():
     assert not page.validate_pdf_bytes(kept.getvalue(), profile="ua1").is_compliant
 
 
-@each_job
+@each_file
 def test_everything_on_a_page_is_marked_or_an_artifact(name):
     assert unmarked(built(name)) == []
 
 
-@each_job
+@each_file
 def test_every_mark_belongs_to_one_element(name):
     held = [mark for node in tree(built(name)).walk() for mark in node.marks]
     assert len(held) == len(set(held))
     assert set(held) == marks_of_pages(built(name))
 
 
-@each_job
+@each_file
 def test_no_element_is_empty(name):
     assert all(node.kids or node.marks for node in tree(built(name)).walk())
     assert empty_marks(built(name)) == []
 
 
-@each_job
+@each_file
 def test_headings_start_at_the_first_level_and_skip_none(name):
     levels = [int(role[1]) for role in tree(built(name)).roles() if role in ("H1", "H2", "H3")]
     assert levels[0] == 1
@@ -66,14 +72,14 @@ def test_headings_start_at_the_first_level_and_skip_none(name):
     assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
 
 
-@each_job
+@each_file
 def test_every_figure_has_words_that_stand_for_it_and_a_box(name):
     figures = [node for node in tree(built(name)).walk() if node.role == "Figure"]
     assert all(node.alt.strip() for node in figures)
     assert all("/BBox" in node.attributes for node in figures)
 
 
-@each_job
+@each_file
 def test_every_table_head_has_a_scope_and_every_row_as_many_cells(name):
     nodes = list(tree(built(name)).walk())
     heads = [node for node in nodes if node.role == "TH"]
@@ -83,7 +89,7 @@ def test_every_table_head_has_a_scope_and_every_row_as_many_cells(name):
         assert len({len(row.kids) for row in table.kids}) == 1
 
 
-@each_job
+@each_file
 def test_lists_hold_items_with_a_body(name):
     for node in tree(built(name)).walk():
         if node.role == "L":
@@ -93,20 +99,20 @@ def test_lists_hold_items_with_a_body(name):
             assert [kid.role for kid in node.kids][-1] == "LBody"
 
 
-@each_job
+@each_file
 def test_elements_are_read_in_the_order_of_the_pages(name):
     pages = [node.marks[0][0] for node in tree(built(name)).walk() if node.marks]
     assert pages == sorted(pages)
 
 
-@each_job
+@each_file
 def test_pages_are_gone_through_by_structure(name):
     for n, one in enumerate(opened(built(name)).pages):
         assert str(one.Tabs) == "/S"
         assert int(one.StructParents) == n
 
 
-@each_job
+@each_file
 def test_every_font_is_embedded_and_can_be_read_back(name):
     file = opened(built(name))
     fonts = [font for one in file.pages for font in one.Resources.Font.values()]

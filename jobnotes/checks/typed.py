@@ -24,7 +24,7 @@ def unit_code(name: str) -> str:
     tokens = split(name)
     found = unit_at(tokens, 0, after_figures=True)
     meant = found.codes if found and found.stop == len(tokens) else ()
-    if len(meant) == 1:
+    if len(meant) == 1 and meant[0] in codes():
         return meant[0]
-    known = meant or codes()
+    known = [code for code in meant if code in codes()] or codes()
     raise ReviewError(f"The unit '{name}' is not clear.", f"Give one of {', '.join(known)}.")

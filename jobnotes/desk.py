@@ -49,10 +49,13 @@ class Desk:
         """Return the newest jobs, or those that hold all words of a search."""
         return self.store.list(search)
 
-    def change(self, job_id: str, step: Callable[[Job], Job]) -> Job:
-        """Load a job, take one step and save it; raises StaleJobError if another came first."""
+    def change(self, job_id: str, step: Callable[[Job], Job], seen: int | None = None) -> Job:
+        """Load a job, take one step and save it; raises StaleJobError if another came first.
+
+        `seen` is the revision that the person who takes the step has looked at, where one is known.
+        """
         job, revision = self.store.load(job_id)
-        return self.store.save(step(job), revision).job
+        return self.store.save(step(job), revision if seen is None else seen).job
 
     def add(
         self, job_id: str, paths: Sequence[Path], progress: Progress | None = None

@@ -123,3 +123,17 @@ class SettingsError(JobnotesError):
 
     exit_code = 40
     remedy = "Correct the named line of the file."
+
+
+class AccessError(JobnotesError):
+    """Nobody may sign in yet, or what was given does not let anybody in."""
+
+    exit_code = 50
+    remedy = "Make an account on this machine with `jobnotes account NAME`."
+
+
+class NetworkError(JobnotesError):
+    """The address asked for cannot be served, or not safely."""
+
+    exit_code = 51
+    remedy = "Serve on 127.0.0.1, or name the machine with `--name` so that HTTPS is used."

@@ -1,6 +1,7 @@
 """Checking that everything the store should hold is there and unaltered."""
 
 from jobnotes.errors import StoreError
+from jobnotes.store.issued import issued_originals
 from jobnotes.store.media import Media
 from jobnotes.store.store import Store
 
@@ -18,8 +19,9 @@ def verify(store: Store, media: Media) -> tuple[str, ...]:
 
 
 def _missing(store: Store, media: Media) -> list[str]:
+    kept = {**store.originals(), **issued_originals(store)}
     return [
         f"The original of {name} is missing ({sha256})."
-        for sha256, name in store.originals().items()
+        for sha256, name in kept.items()
         if not media.holds(sha256)
     ]

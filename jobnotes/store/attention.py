@@ -52,7 +52,7 @@ def _count(
 ) -> dict[str, int]:
     query = select(JOBS.c.id, func.count()).join_from(table, JOBS)
     query = query.where(JOBS.c.id.in_(jobs), which).group_by(JOBS.c.id)
-    return dict(row.tuple() for row in connection.execute(query))
+    return {row[0]: row[1] for row in connection.execute(query)}
 
 
 def _issued(connection: Connection, jobs: tuple[str, ...]) -> dict[str, tuple[int, int]]:

@@ -25,7 +25,7 @@ AT_ONCE = ("undo", "unflagged", "correct", "settle")
 
 @dataclass(frozen=True)
 class Row:
-    """One line of the list: a job, what waits on it, and its rank (0 waits, 2 issued)."""
+    """One line of the list: a job, what waits on it, and its rank (0 waits, 3 issued)."""
 
     job: Summary
     waits: Attention
@@ -34,7 +34,7 @@ class Row:
 
 
 def jobs(ask: Ask) -> Response:
-    """List the jobs, newest first within what waits, what may go out, and what went out."""
+    """List the jobs, newest first within what waits, may go out, is empty, went out."""
     search = ask.query("q")[:200]
     found = ask.desk.store.list(search, limit=MOST_JOBS)
     waits = attention(ask.desk.store, [job.id for job in found])
@@ -45,12 +45,13 @@ def jobs(ask: Ask) -> Response:
 
 def _row(job: Summary, waits: Attention, busy: bool) -> Row:
     words = _waits_in_words(job, waits, busy)
-    if waits.version and waits.issued_revision == job.revision:
-        return Row(job, waits, 2, words)
-    return Row(job, waits, 1 if words == READY else 0, words)
+    issued = waits.version and waits.issued_revision == job.revision
+    rank = 3 if issued else 2 if words == EMPTY else 1 if words == READY else 0
+    return Row(job, waits, rank, words)
 
 
 READY = "Everything is read: the report can be issued"
+EMPTY = "No recording yet"
 
 
 def _waits_in_words(job: Summary, waits: Attention, busy: bool) -> str:
@@ -59,7 +60,7 @@ def _waits_in_words(job: Summary, waits: Attention, busy: bool) -> str:
     if waits.version and waits.issued_revision == job.revision:
         return f"Report {waits.version} issued"
     if not waits.recordings:
-        return "No recording yet"
+        return EMPTY
     if waits.steps_done < len(NAMES):
         return "A step did not finish"
     said = [

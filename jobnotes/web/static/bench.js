@@ -6,6 +6,9 @@ const QUIET = 0.012; // of full scale: below ordinary speech at an arm's length;
 const QUIET_MS = 350; // a pause between words, so that a part never ends within one
 const LATEST = 1.25; // of a part's length: where no pause comes, the part ends all the same
 
+// Noise suppression takes steady sounds away, and parts of words with them; nobody plays sound back here.
+const SOUND = { channelCount: 1, autoGainControl: true, noiseSuppression: false, echoCancellation: false };
+
 const box = document.querySelector("#recorder");
 const button = document.querySelector("#record");
 const { job, csrf } = box.dataset;
@@ -19,7 +22,7 @@ async function start() {
   button.disabled = true;
   let stream;
   try {
-    stream = await navigator.mediaDevices.getUserMedia({ audio: { channelCount: 1, autoGainControl: true } });
+    stream = await navigator.mediaDevices.getUserMedia({ audio: SOUND });
   } catch (error) {
     say("#sent", error.name === "NotAllowedError" ? "The phone does not let this page use the microphone. Allow it in the phone's settings." : "No microphone was found.");
     button.disabled = false;

@@ -345,6 +345,30 @@ def receive(
 
 
 @app.command()
+def account(
+    name: Annotated[str, typer.Argument(help="Name to sign in with.")],
+    password: Annotated[str, typer.Option(prompt=True, hide_input=True, confirmation_prompt=True)],
+    role: Annotated[str, typer.Option(help="office or bench.")] = "office",
+) -> None:
+    """Let somebody sign in to the pages, or give them a new password."""
+    from jobnotes.web.accounts import make_account
+
+    make_account(_desk().store, name, role, password)
+
+
+@app.command()
+def serve(
+    host: Annotated[str, typer.Option(help="Address to serve on.")] = "127.0.0.1",
+    port: Annotated[int, typer.Option(help="Port to serve on.")] = 8742,
+    name: Annotated[str, typer.Option(help="This machine's name on the network; HTTPS.")] = "",
+) -> None:
+    """Serve the pages of the office and the bench."""
+    from jobnotes.web.serve import serve as run_server
+
+    run_server(_desk(), host, port, name)
+
+
+@app.command()
 def weights(
     name: Annotated[str, typer.Argument(help="Name of the speech model.")] = "base",
 ) -> None:

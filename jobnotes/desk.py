@@ -25,6 +25,7 @@ from jobnotes.report.story import Shop
 from jobnotes.settings import Settings, load
 from jobnotes.spool.spool import Left, dropped, held, left_in, waits_in
 from jobnotes.spool.taking import begun, with_dictation
+from jobnotes.store.issued import Version, note_issued
 from jobnotes.store.media import Media
 from jobnotes.store.store import Store, Summary
 from jobnotes.store.verify import verify
@@ -68,17 +69,20 @@ class Desk:
         """Return the newest jobs, or those that hold all words of a search."""
         return self.store.list(search)
 
-    def change(self, job_id: str, step: Callable[[Job], Job]) -> Job:
-        """Load a job, take one step and save it; raises StaleJobError if another came first."""
-        job, revision = self.store.load(job_id)
-        return self.store.save(step(job), revision).job
+    def change(self, job_id: str, step: Callable[[Job], Job], seen: int | None = None) -> Job:
+        """Load a job, take one step and save it; raises StaleJobError if another came first.
 
-    def review(self, job_id: str, step: Callable[[Job], Job]) -> Job:
+        `seen` is the revision that the person who takes the step has looked at, where one is known.
+        """
+        job, revision = self.store.load(job_id)
+        return self.store.save(step(job), revision if seen is None else seen).job
+
+    def review(self, job_id: str, step: Callable[[Job], Job], seen: int | None = None) -> Job:
         """Take a step of review and check the job anew, so that a slip of the keyboard is flagged.
 
-        Raises as `change` does, and what the step raises.
+        `seen` is as for `change`. Raises as that does, and what the step raises.
         """
-        return self.change(job_id, lambda job: check(step(job), self.spec_book()))
+        return self.change(job_id, lambda job: check(step(job), self.spec_book()), seen)
 
     def add(
         self, job_id: str, paths: Sequence[Path], progress: Progress | None = None
@@ -173,11 +177,18 @@ class Desk:
         others = self.of_machine(job.machine.serial)
         return tuple(other for other in others if other.created_at < job.created_at)
 
-    def issued(self, job_id: str, name: str, report: bytes) -> Job:
-        """Keep a copy of a report that went out under a file's name, and note it on the job."""
+    def issued(
+        self, job_id: str, name: str, report: bytes, who: str = "", seen: int | None = None
+    ) -> Version:
+        """Keep a copy of a report that went out under a file's name, and note it as a version.
+
+        `seen` is as for `change`. Raises StaleJobError if the job moved on meanwhile.
+        """
         sha256 = self.media.keep_pieces([report], name)
         noted = Issued(at=datetime.now(UTC), name=name, sha256=sha256)
-        return self.change(job_id, lambda job: job.having(reports=(*job.reports, noted)))
+        self.change(job_id, lambda job: job.having(reports=(*job.reports, noted)), seen)
+        _, revision = self.store.load(job_id)
+        return note_issued(self.store, job_id, revision, sha256, who, noted.at)
 
     def export(self, job_id: str, out: Path) -> None:
         """Write a job to a file whose ending says in which form; raises OutputError for others."""

@@ -172,3 +172,17 @@ class BusyError(JobnotesError):
 
     exit_code = 52
     remedy = "End that one first, with Ctrl-C in its window."
+
+
+class AccessError(JobnotesError):
+    """Nobody may sign in yet, or what was given does not let anybody in."""
+
+    exit_code = 60
+    remedy = "Make an account on this machine with `jobnotes account NAME`."
+
+
+class NetworkError(JobnotesError):
+    """The address asked for cannot be served, or not safely."""
+
+    exit_code = 61
+    remedy = "Serve on 127.0.0.1, or name the machine with `--name` so that HTTPS is used."

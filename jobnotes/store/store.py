@@ -58,10 +58,10 @@ class Store:
         or was written by a newer version of the program.
         """
         self._engine = _engine(url)
-        with self._transaction() as connection:
+        with self.transaction() as connection:
             current = is_current(connection)
         if not current:
-            with self._transaction(writing=True) as connection:
+            with self.transaction(writing=True) as connection:
                 upgrade(connection)
 
     def create(self, job: Job) -> Kept:
@@ -69,7 +69,7 @@ class Store:
 
         Raises StoreError if another job has the id already.
         """
-        with self._transaction(writing=True) as connection:
+        with self.transaction(writing=True) as connection:
             named = job if job.id else job.having(id=_next_id(connection, job.created_at.year))
             if _key(connection, named.id) is not None:
                 raise StoreError(f"Job {named.id} is there already.", "Open it, or use another id.")
@@ -80,7 +80,7 @@ class Store:
 
     def load(self, job_id: str) -> Kept:
         """Return a job and its revision; raises UnknownJobError, or StoreError if unreadable."""
-        with self._transaction() as connection:
+        with self.transaction() as connection:
             row = connection.execute(select(JOBS).where(JOBS.c.id == job_id)).mappings().first()
             if row is None:
                 raise _unknown(job_id)
@@ -96,7 +96,7 @@ class Store:
         Raises StaleJobError if the job was saved since that revision, UnknownJobError.
         """
         change = {**rows.job_row(job), "revision": expected_revision + 1}
-        with self._transaction(writing=True) as connection:
+        with self.transaction(writing=True) as connection:
             key = _key(connection, job.id)
             if key is None:
                 raise _unknown(job.id)
@@ -114,7 +114,7 @@ class Store:
         query = select(JOBS).order_by(JOBS.c.key.desc()).limit(limit).offset(skip)
         for word in rows.folded(search).split():
             query = query.where(JOBS.c.sought.contains(word))
-        with self._transaction() as connection:
+        with self.transaction() as connection:
             return tuple(_summary(row) for row in connection.execute(query).mappings())
 
     def originals(self) -> dict[str, str]:
@@ -122,10 +122,10 @@ class Store:
         found: dict[str, str] = {}
         for table in (PARTS["recordings"], PARTS["photos"]):
             query = select(table.c.sha256, table.c.name, JOBS.c.id).join(JOBS)
-            with self._transaction() as connection:
+            with self.transaction() as connection:
                 for sha256, name, job in connection.execute(query.where(table.c.sha256 != "")):
                     found[sha256] = f"{name} of job {job}"
-        with self._transaction() as connection:
+        with self.transaction() as connection:
             for row in connection.execute(select(JOBS.c.id, JOBS.c.body)):
                 found |= rows.reports_in(row.id, row.body)
         return found
@@ -134,7 +134,7 @@ class Store:
         """Return what the database's own checks find wrong; PostgreSQL's are left to its keeper."""
         if self._engine.dialect.name != "sqlite":
             return ()
-        with self._transaction() as connection:
+        with self.transaction() as connection:
             return tuple(sqlite.damage(connection))
 
     def close(self) -> None:
@@ -142,7 +142,8 @@ class Store:
         self._engine.dispose()
 
     @contextmanager
-    def _transaction(self, *, writing: bool = False) -> Iterator[Connection]:
+    def transaction(self, *, writing: bool = False) -> Iterator[Connection]:
+        """Give a connection for one transaction; raises StoreError where the store fails."""
         try:
             with self._engine.connect() as connection:
                 connection.execution_options(writing=writing)

@@ -17,7 +17,7 @@ from sqlalchemy import (
     Text,
 )
 
-REVISION = "0001"
+REVISION = "0002"
 METADATA = MetaData()
 
 JOBS = Table(
@@ -92,3 +92,44 @@ PARTS = {
     "stages": _part("stages", _text("stage"), _truth("done")),
     "events": _part("events", _text("at"), _text("who"), _text("what"), _text("subject")),
 }
+
+ISSUED = Table(
+    "issued",
+    METADATA,
+    Column("job", ForeignKey("jobs.key"), primary_key=True),
+    Column("version", Integer, primary_key=True, autoincrement=False),
+    Column("at", String, nullable=False),
+    Column("who", String, nullable=False),
+    Column("revision", Integer, nullable=False),
+    Column("sha256", String, nullable=False),
+)
+
+PEOPLE = Table(
+    "people",
+    METADATA,
+    Column("name", String, primary_key=True),
+    Column("role", String, nullable=False),
+    Column("password", String, nullable=False),
+)
+
+PHONES = Table(
+    "phones",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("name", String, nullable=False),
+    Column("person", String, nullable=False),
+    Column("code", String, nullable=False),
+    Column("code_ends", String, nullable=False),
+    Column("state", String, nullable=False),
+)
+
+SESSIONS = Table(
+    "sessions",
+    METADATA,
+    Column("token", String, primary_key=True),
+    Column("person", String, nullable=False),
+    Column("role", String, nullable=False),
+    Column("phone", ForeignKey("phones.id")),
+    Column("csrf", String, nullable=False),
+    Column("ends", String, nullable=False),
+)

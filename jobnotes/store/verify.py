@@ -18,8 +18,9 @@ def verify(store: Store, media: Media) -> tuple[str, ...]:
 
 
 def _missing(store: Store, media: Media) -> list[str]:
+    kept = store.originals()
     return [
         f"The original of {name} is missing ({sha256})."
-        for sha256, name in store.originals().items()
+        for sha256, name in kept.items()
         if not media.holds(sha256)
     ]

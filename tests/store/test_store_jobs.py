@@ -177,7 +177,7 @@ def test_a_line_of_the_list_tells_the_machine_and_the_day(store: Store) -> None:
 
 
 def test_the_file_is_kept_durable_and_sound(store: Store) -> None:
-    with store._transaction() as connection:
+    with store.transaction() as connection:
         pragmas = ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
         held = [connection.exec_driver_sql(f"PRAGMA {name}").scalar() for name in pragmas]
     # sqlite.org/pragma.html: synchronous 2 is FULL
@@ -196,7 +196,7 @@ def test_a_writer_that_is_killed_leaves_the_last_saved_job(store: Store, file: P
     program = (
         "import os, sys, signal; from jobnotes.store import store, parts\n"
         "s = store.Store(sys.argv[1]); kept = s.load(sys.argv[2])\n"
-        "with s._transaction(writing=True) as connection:\n"
+        "with s.transaction(writing=True) as connection:\n"
         "    parts.write_parts(connection, 1, kept.job.having(words=()))\n"
         "    os.kill(os.getpid(), signal.SIGKILL)"
     )

@@ -23,14 +23,14 @@ def tables_of(file: Path) -> set[str]:
 
 def test_the_migrations_lead_to_the_tables_of_the_program(tmp_path: Path) -> None:
     store = Store(f"sqlite:///{tmp_path / 'jobs.db'}")
-    with store._transaction() as connection:
+    with store.transaction() as connection:
         context = MigrationContext.configure(connection, opts={"compare_type": True})
         assert compare_metadata(context, METADATA) == []
 
 
 def test_the_last_migration_is_the_one_that_the_program_asks_for(tmp_path: Path) -> None:
     store = Store(f"sqlite:///{tmp_path / 'jobs.db'}")
-    with store._transaction() as connection:
+    with store.transaction() as connection:
         assert ScriptDirectory.from_config(config_of(connection)).get_heads() == [REVISION]
 
 

@@ -1,0 +1,1 @@
+"""Pages for the office and the bench, served on the shop's own computer."""

@@ -1,0 +1,181 @@
+"""The application: its routes, each with who may use it, and the headers on every answer."""
+
+from collections.abc import AsyncIterator, Mapping, Sequence
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+from starlette.applications import Starlette
+from starlette.datastructures import MutableHeaders
+from starlette.exceptions import HTTPException
+from starlette.middleware import Middleware
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Mount, Route
+from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from jobnotes.errors import (
+    InputError,
+    JobnotesError,
+    ReviewError,
+    StaleJobError,
+    TooLargeError,
+    UnknownJobError,
+)
+from jobnotes.web import bench, files, incoming, office, phones, reports, signin
+from jobnotes.web.doors import PHOTO_BYTES, PIECE_BYTES, door
+from jobnotes.web.site import Ask, Site, go, page
+
+STATIC = Path(__file__).parent / "static"
+TAKE = "/api/jobs/{job}/takes/{take}"
+
+CSP = (
+    "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; "
+    "media-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; "
+    "frame-ancestors 'none'"
+)
+HEADERS = {
+    "Content-Security-Policy": CSP,
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "DENY",
+    "Referrer-Policy": "same-origin",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Permissions-Policy": "camera=(self), microphone=(self), geolocation=()",
+}
+STATUS: Mapping[type[JobnotesError], int] = {
+    UnknownJobError: 404,
+    StaleJobError: 409,
+    ReviewError: 422,
+    TooLargeError: 413,
+    InputError: 422,
+}
+
+
+def build(site: Site) -> Starlette:
+    """Return the application that serves a site; what waited on disk is taken up at its start."""
+
+    @asynccontextmanager
+    async def lifespan(_app: Starlette) -> AsyncIterator[None]:
+        incoming.resume(site)
+        yield
+        site.worker.stop()
+
+    hosts = Middleware(TrustedHostMiddleware, allowed_hosts=list(site.hosts), www_redirect=False)
+    app = Starlette(
+        routes=routes(),
+        middleware=[Middleware(Guarded), hosts],
+        exception_handlers={HTTPException: refused, JobnotesError: failed},
+        lifespan=lifespan,
+    )
+    app.state.site = site
+    return app
+
+
+def routes() -> Sequence[Route | Mount]:
+    """Return every route; the role says who is let in, none meaning anybody."""
+    return [
+        Route("/", door(home, "bench")),
+        Route("/sign-in", door(signin.sign_in_page, None)),
+        Route("/sign-in", door(signin.sign_in, None), methods=["POST"]),
+        Route("/sign-out", door(signin.sign_out, "bench"), methods=["POST"]),
+        Route("/pair", door(signin.pair_page, None)),
+        Route("/pair", door(signin.pair, None), methods=["POST"]),
+        *_office(),
+        *_bench(),
+        Mount("/static", StaticFiles(directory=STATIC)),
+    ]
+
+
+def _office() -> list[Route]:
+    job = "/jobs/{job}"
+    return [
+        Route("/jobs", door(office.jobs, "office")),
+        Route("/jobs", door(office.new_job, "office"), methods=["POST"]),
+        Route(job, door(office.job, "office")),
+        Route(job + "/review", door(office.review, "office"), methods=["POST"]),
+        Route(job + "/run", door(bench.run_stages, "office"), methods=["POST"]),
+        Route(job + "/sound/{recording}", door(files.sound, "office")),
+        Route(job + "/photos/{photo}", door(files.photo, "office")),
+        Route(job + "/preview", door(reports.preview, "office")),
+        Route(job + "/draft.pdf", door(reports.draft, "office")),
+        Route(job + "/issue", door(reports.issue, "office"), methods=["POST"]),
+        Route(job + "/reports/{version}", door(files.issued_pdf, "office")),
+        Route("/phones", door(phones.phones, "office")),
+        Route("/phones", door(phones.offer, "office"), methods=["POST"]),
+        Route("/phones/{phone:int}/revoke", door(phones.revoke, "office"), methods=["POST"]),
+    ]
+
+
+def _bench() -> list[Route]:
+    adding = door(bench.add_files, "bench", PHOTO_BYTES)
+    piece = door(bench.keep_piece, "bench", PIECE_BYTES)
+    photo = door(bench.keep_photo, "bench", PHOTO_BYTES)
+    return [
+        Route("/bench", door(bench.start, "bench")),
+        Route("/bench", door(bench.start_job, "bench"), methods=["POST"]),
+        Route("/bench/{job}", door(bench.bench, "bench")),
+        Route("/bench/{job}/heard", door(bench.heard, "bench")),
+        Route("/bench/{job}/files", adding, methods=["POST"]),
+        Route(TAKE + "/{part:int}/{number:int}", piece, methods=["PUT"]),
+        Route(TAKE + "/end", door(bench.end_take, "bench"), methods=["POST"]),
+        Route("/api/jobs/{job}/photos/{sha256}", photo, methods=["PUT"]),
+        Route("/api/openapi.json", door(openapi, "bench")),
+    ]
+
+
+def home(ask: Ask) -> Response:
+    """Send each to where they work."""
+    office = ask.session is not None and ask.session.role == "office"
+    return go("/jobs" if office else "/bench")
+
+
+def openapi(ask: Ask) -> Response:
+    """Serve the description of what lies under /api."""
+    return Response((STATIC / "openapi.json").read_bytes(), media_type="application/json")
+
+
+async def refused(request: Request, error: Exception) -> Response:
+    """Say why a request was refused: RFC 9457 under /api, else a plain page."""
+    if not isinstance(error, HTTPException):
+        raise error
+    head = dict(error.headers or {})
+    return _say(request, error.status_code, error.detail, head)
+
+
+async def failed(request: Request, error: Exception) -> Response:
+    """Say what one of our own errors says, with the status that fits it."""
+    status = next((code for kind, code in STATUS.items() if isinstance(error, kind)), 500)
+    return _say(request, status, str(error), {})
+
+
+def _say(request: Request, status: int, detail: str, head: dict[str, str]) -> Response:
+    if request.url.path.startswith("/api/"):
+        problem = {"type": "about:blank", "status": status, "title": "Refused", "detail": detail}
+        return JSONResponse(problem, status, head, media_type="application/problem+json")
+    ask = Ask(request.app.state.site, request)
+    answer = page(ask, "refused.html", status, detail=detail)
+    answer.headers.update(head)
+    return answer
+
+
+class Guarded:
+    """Puts the security headers on every answer; only our own static files may be cached."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        """Stand in front of an application."""
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass a request on and add the headers to its answer."""
+
+        async def sending(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                headers.update(HEADERS)
+                static = scope["path"].startswith("/static/")
+                headers["Cache-Control"] = "no-cache" if static else "no-store"
+            await send(message)
+
+        await self.app(scope, receive, sending)

@@ -1,0 +1,66 @@
+"""Sound, photos and reports, served as what they are and as nothing else."""
+
+from functools import lru_cache
+from pathlib import Path
+
+from starlette.exceptions import HTTPException
+from starlette.responses import FileResponse, Response
+
+from jobnotes.photos.picture import for_print
+from jobnotes.record import Mark
+from jobnotes.store.issued import Version, issued_of
+from jobnotes.web.site import Ask
+
+SOUND_TYPES = {
+    "wav": "audio/wav", "mp3": "audio/mpeg", "m4a": "audio/mp4", "ogg": "audio/ogg",
+    "flac": "audio/flac", "webm": "audio/webm",
+}  # fmt: skip
+"""The types that are ever sent with an original, by what its bytes were seen to be."""
+
+SCREEN_PX = 1000  # sharp at the 480 px of the page's column on a screen of twice the density
+
+
+def sound(ask: Ask) -> Response:
+    """Serve a recording of the job, whole or the ranges asked for (RFC 9110, 14)."""
+    job = ask.desk.load(ask.part("job"))
+    for recording in job.recordings:
+        if recording.id == ask.part("recording") and recording.format in SOUND_TYPES:
+            path = ask.desk.audio_path(recording)
+            return FileResponse(path, media_type=SOUND_TYPES[recording.format])
+    raise HTTPException(404, "This job has no such recording.")
+
+
+def photo(ask: Ask) -> Response:
+    """Serve a photo drawn anew as JPEG, so that nothing of the file that came in is passed on."""
+    job = ask.desk.load(ask.part("job"))
+    for one in job.photos:
+        if one.id == ask.part("photo"):
+            path = ask.desk.media.path(one.sha256)
+            return Response(_screen(path, one.marks), media_type="image/jpeg")
+    raise HTTPException(404, "This job has no such photo.")
+
+
+@lru_cache(maxsize=200)
+def _screen(path: Path, marks: tuple[Mark, ...]) -> bytes:
+    return for_print(path, SCREEN_PX, marks)
+
+
+def issued_pdf(ask: Ask) -> Response:
+    """Serve an issued report exactly as it was frozen."""
+    version = _version(ask)
+    path = ask.desk.media.path(version.sha256)
+    return pdf_answer(path.read_bytes(), f"{ask.part('job')}-report-{version.version}.pdf")
+
+
+def _version(ask: Ask) -> Version:
+    for one in issued_of(ask.desk.store, ask.part("job")):
+        if str(one.version) == ask.part("version"):
+            return one
+    raise HTTPException(404, "This job has no such report.")
+
+
+def pdf_answer(printed: bytes, name: str) -> Response:
+    """Return a PDF; its name holds only what a job's number holds."""
+    safe = "".join(letter for letter in name if letter.isalnum() or letter in "-._")
+    head = {"Content-Disposition": f'inline; filename="{safe.encode("ascii", "ignore").decode()}"'}
+    return Response(printed, media_type="application/pdf", headers=head)

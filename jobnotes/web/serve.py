@@ -1,0 +1,53 @@
+"""Serving the site: on this machine only, or to the shop's network by HTTPS."""
+
+import ipaddress
+from typing import Any
+
+import uvicorn
+
+from jobnotes.desk import Desk
+from jobnotes.errors import AccessError, NetworkError
+from jobnotes.store.people import people
+from jobnotes.web.app import build
+from jobnotes.web.authority import leaf
+from jobnotes.web.site import Site
+from jobnotes.web.worker import Worker
+
+HERE = ("127.0.0.1", "localhost")
+
+
+def serve(desk: Desk, host: str, port: int, name: str) -> None:
+    """Serve until stopped; `name` is what phones call this machine, and makes it HTTPS.
+
+    Raises AccessError while nobody may sign in, NetworkError for another address without a name.
+    """
+    if not people(desk.store):
+        raise AccessError("Nobody may sign in yet.")
+    if not is_here(host) and not name:
+        raise NetworkError(f"{host} is reached by others, so it needs HTTPS and a name.")
+    hosts = (*HERE, *((name, host) if name else ()))
+    site = Site(desk, Worker(), hosts, secure=bool(name))
+    # Paths hold job numbers and codes, so no request is ever logged.
+    config = uvicorn.Config(
+        build(site), host=host, port=port, access_log=False, log_level="warning",
+        server_header=False, proxy_headers=False, timeout_keep_alive=30, **_tls(desk, name, host),
+    )  # fmt: skip
+    print(f"{'https' if name else 'http'}://{name or host}:{port}/")
+    uvicorn.Server(config).run()
+
+
+def is_here(host: str) -> bool:
+    """Tell whether an address is reached from this machine only."""
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False
+
+
+def _tls(desk: Desk, name: str, host: str) -> dict[str, Any]:
+    if not name:
+        return {}
+    files = leaf(desk.settings.data_folder / "https", (name, host))
+    return {"ssl_certfile": str(files.certificate), "ssl_keyfile": str(files.key)}

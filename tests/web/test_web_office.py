@@ -259,4 +259,4 @@ def test_a_lost_report_is_found_by_verify(clerk, desk, job):
     settle_all(clerk, desk, job)
     clerk.post(f"/jobs/{job.id}/issue", data=step(desk, job.id, "issue"))
     desk.media.path(issued_of(desk.store, job.id)[0].sha256).unlink()
-    assert any("report 1" in problem for problem in desk.problems())
+    assert any(f"{job.id}.pdf" in problem for problem in desk.problems())

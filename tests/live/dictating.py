@@ -18,15 +18,17 @@ def noise(path: Path, seconds: float) -> np.ndarray:
     return samples
 
 
-def listening(shop: Path, *arguments: object, **more: object) -> subprocess.Popen[str]:
-    """Start `jobnotes listen`, without speech weights, and return when it records."""
+def listening(
+    shop: Path, *arguments: object, told: tuple[str, ...] = (), **more: object
+) -> subprocess.Popen[str]:
+    """Start `jobnotes listen`, without speech weights; return when it records and has told that."""
     environment = {**os.environ, "JOBNOTES_HOME": str(shop), "JOBNOTES_MODELS": str(shop / "none")}
     command = [sys.executable, "-m", "jobnotes.cli", "listen", *map(str, arguments)]
     child = subprocess.Popen(
         command, env=environment, stderr=subprocess.PIPE, stdout=subprocess.PIPE, text=True, **more
     )
-    said = []
-    while "Recording" not in (line := child.stderr.readline()):  # sound libraries chatter before
-        said.append(line)
-        assert line, said
+    said = ""  # in any order, and sound libraries chatter between
+    while not all(wanted in said for wanted in ("Recording", *told)):
+        assert (line := child.stderr.readline()), said
+        said += line
     return child

@@ -304,13 +304,10 @@ def report(
     draft: Annotated[bool, typer.Option(help="Also before everything is settled.")] = False,
 ) -> None:
     """Write the repair story as a PDF or one HTML file, if nothing is in doubt."""
-    from jobnotes.report.content import story
-    from jobnotes.report.forms import printed
     from jobnotes.report.output import write
 
     desk = _desk()
-    told = story(desk.load(job), desk.shop(), draft, prices=desk.settings.print_prices)
-    made = printed(told, desk.photo_bytes, out, desk.settings.page_size)
+    made = desk.report(desk.load(job), out, draft=draft)
     write(out, made)
     if not draft:
         desk.issued(job, out.name, made)

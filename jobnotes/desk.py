@@ -12,12 +12,13 @@ from jobnotes.bundle.pack import pack
 from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
 from jobnotes.checks.stage import check
-from jobnotes.errors import InputError, JobnotesError, OutputError, SettingsError
+from jobnotes.errors import InputError, JobnotesError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.picture import for_print
 from jobnotes.record import Issued, Job, Machine, Photo, Recording
 from jobnotes.report.billing import billing_csv
-from jobnotes.report.forms import printed
+from jobnotes.report.content import story
+from jobnotes.report.forms import by_ending, printed
 from jobnotes.report.job_file import dump
 from jobnotes.report.output import write
 from jobnotes.report.record_content import record
@@ -32,8 +33,6 @@ from jobnotes.store.verify import verify
 
 Progress = Callable[[float], None]
 Tell = Callable[[str], None]
-
-ENDINGS = "End its name in .json (whole record), .csv (billing) or .zip (bundle)."
 
 
 @dataclass(frozen=True)
@@ -159,6 +158,14 @@ class Desk:
         """
         return for_print(self.media.path(photo.sha256), px, photo.marks)
 
+    def report(self, job: Job, out: Path, *, draft: bool) -> bytes:
+        """Return the customer's story of a job in the form that a file's ending asks for.
+
+        Prices are printed if the settings say so. Raises what `story` and `printed` raise.
+        """
+        told = story(job, self.shop(), draft, prices=self.settings.print_prices)
+        return printed(told, self.photo_bytes, out, self.settings.page_size)
+
     def record(self, job_id: str, out: Path) -> None:
         """Write the job record as PDF or HTML, by the file's ending; raises OutputError."""
         job = self.load(job_id)
@@ -192,15 +199,12 @@ class Desk:
 
     def export(self, job_id: str, out: Path) -> None:
         """Write a job to a file whose ending says in which form; raises OutputError for others."""
-        job, ending = self.load(job_id), out.suffix.lower()
-        if ending == ".json":
-            write(out, dump(job).encode())
-        elif ending == ".csv":
-            write(out, billing_csv(job).encode())
-        elif ending == ".zip":
-            pack(job, self.media, out)
-        else:
-            raise OutputError(f"'{out.name}' has no ending that says in which form.", ENDINGS)
+        forms: dict[str, Callable[[Job], None]] = {
+            ".json": lambda job: write(out, dump(job).encode()),
+            ".csv": lambda job: write(out, billing_csv(job).encode()),
+            ".zip": lambda job: pack(job, self.media, out),
+        }
+        by_ending(out, forms)(self.load(job_id))
 
     def receive(self, bundle: Path) -> Job:
         """Take in the job of a bundle, whole or not at all; raises as `unpack.receive` does."""

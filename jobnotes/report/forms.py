@@ -1,13 +1,27 @@
 """The forms that a story or a job record can take, by the ending of the file's name."""
 
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import TypeVar
 
 from jobnotes.errors import OutputError
-from jobnotes.report.record_content import Record
+from jobnotes.report.english import joined
+from jobnotes.report.record_form import Record
 from jobnotes.report.story import PageSize, PhotoBytes, Story
 
-PDF = ".pdf"
-HTML = (".html", ".htm")
+Form = TypeVar("Form")
+
+
+def by_ending(out: Path, forms: Mapping[str, Form]) -> Form:
+    """Return the form that stands for the ending of a file's name, such as ".pdf".
+
+    Raises OutputError, which names the endings that there are, for any other.
+    """
+    found = forms.get(out.suffix.lower())
+    if found is None:
+        endings = joined(list(forms), "or")
+        raise OutputError(f"{out} is not written.", f"Give it a name that ends in {endings}.")
+    return found
 
 
 def printed(
@@ -18,12 +32,12 @@ def printed(
     `page` matters to the PDF alone. Raises OutputError for any other ending, and
     AlternateTextError.
     """
-    ending = out.suffix.lower()
-    if ending == PDF:
-        return _pdf(told, photo_bytes, page)
-    if ending in HTML:
-        return _html(told, photo_bytes).encode()
-    raise OutputError(f"{out} is not written.", "Give it a name that ends in .pdf or .html.")
+    forms: dict[str, Callable[[], bytes]] = {
+        ".pdf": lambda: _pdf(told, photo_bytes, page),
+        ".html": lambda: _html(told, photo_bytes).encode(),
+        ".htm": lambda: _html(told, photo_bytes).encode(),
+    }
+    return by_ending(out, forms)()
 
 
 def _pdf(told: Story | Record, photo_bytes: PhotoBytes, page: PageSize) -> bytes:

@@ -5,7 +5,7 @@ from functools import partial
 from jobnotes.report import plot
 from jobnotes.report.english import rules
 from jobnotes.report.html import page, photo_shown
-from jobnotes.report.record_content import Record, marks
+from jobnotes.report.record_form import Record, marks
 from jobnotes.report.story import PhotoBytes
 
 

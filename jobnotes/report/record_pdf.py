@@ -17,7 +17,7 @@ from jobnotes.report.machine import Series
 from jobnotes.report.paper import Paper, bound, edge_line, once
 from jobnotes.report.photos import photo_rows
 from jobnotes.report.plot import WIDE
-from jobnotes.report.record_content import Chapter, Record, Row, marks
+from jobnotes.report.record_form import Chapter, Record, Row, marks
 from jobnotes.report.story import PageSize, PhotoBytes
 from jobnotes.report.tables import head_cells, labelled, row_cells, ruled
 from jobnotes.report.tagged import words

@@ -98,7 +98,7 @@ def _office() -> list[Route]:
         Route(job + "/run", door(bench.run_stages, "office"), methods=["POST"]),
         Route(job + "/sound/{recording}", door(files.sound, "office")),
         Route(job + "/photos/{photo}", door(files.photo, "office")),
-        Route(job + "/preview", door(reports.preview, "office")),
+        Route(job + "/draft.html", door(reports.draft_page, "office")),
         Route(job + "/draft.pdf", door(reports.draft, "office")),
         Route(job + "/issue", door(reports.issue, "office"), methods=["POST"]),
         Route(job + "/reports/{version}", door(files.issued_pdf, "office")),
@@ -173,7 +173,8 @@ class Guarded:
         async def sending(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                headers.update(HEADERS)
+                for name, value in HEADERS.items():
+                    headers.setdefault(name, value)
                 static = scope["path"].startswith("/static/")
                 headers["Cache-Control"] = "no-cache" if static else "no-store"
             await send(message)

@@ -17,6 +17,10 @@ SOUND_TYPES = {
 }  # fmt: skip
 """The types that are ever sent with an original, by what its bytes were seen to be."""
 
+REPORT_CSP = (
+    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; "
+    "form-action 'none'; frame-ancestors 'none'"
+)
 SCREEN_PX = 1000  # sharp at the 480 px of the page's column on a screen of twice the density
 
 
@@ -64,3 +68,8 @@ def pdf_answer(printed: bytes, name: str) -> Response:
     safe = "".join(letter for letter in name if letter.isalnum() or letter in "-._")
     head = {"Content-Disposition": f'inline; filename="{safe.encode("ascii", "ignore").decode()}"'}
     return Response(printed, media_type="application/pdf", headers=head)
+
+
+def report_answer(page: bytes) -> Response:
+    """Return a report's own HTML page, which holds its style and pictures and runs nothing."""
+    return Response(page, media_type="text/html", headers={"Content-Security-Policy": REPORT_CSP})

@@ -21,7 +21,8 @@ from jobnotes.record import (
     State,
     Test,
 )
-from jobnotes.report.record_content import Chapter, Row, marks, record
+from jobnotes.report.record_content import record
+from jobnotes.report.record_form import Chapter, Row, marks
 from jobnotes.review import events
 
 LATER = datetime(2026, 3, 14, 16, 5, tzinfo=UTC)

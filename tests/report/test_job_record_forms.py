@@ -9,7 +9,8 @@ from pypdf import PdfReader
 from report_jobs import FLAG, SHOP, changed, photo_bytes, repair
 
 from jobnotes.record import Job, Machine
-from jobnotes.report.record_content import Record, record
+from jobnotes.report.record_content import record
+from jobnotes.report.record_form import Record
 from jobnotes.report.record_html import record_html
 from jobnotes.report.record_pdf import record_pdf
 

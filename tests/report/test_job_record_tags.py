@@ -4,7 +4,8 @@ from report_jobs import FLAG, SHOP, changed, photo_bytes, repair
 from tagged_pdf import Node, opened, tree
 
 from jobnotes.record import Job
-from jobnotes.report.record_content import marks, record
+from jobnotes.report.record_content import record
+from jobnotes.report.record_form import marks
 from jobnotes.report.record_pdf import record_pdf
 
 

@@ -87,7 +87,7 @@ def test_no_page_has_a_barrier_or_is_wider_than_the_screen(browser, server, job,
     for path in (
         "/jobs",
         here,
-        f"{here}/preview",
+        f"{here}/draft.html",
         "/phones",
         "/bench",
         f"/bench/{job.id}",

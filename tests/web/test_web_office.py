@@ -3,6 +3,7 @@
 import hashlib
 from decimal import Decimal
 from io import BytesIO
+from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
@@ -216,9 +217,16 @@ def test_a_photo_is_drawn_anew_without_what_the_camera_wrote(clerk, desk, job):
 
 
 def test_the_preview_leaves_out_what_is_in_doubt(clerk, job):
-    page = clerk.get(f"/jobs/{job.id}/preview").text.replace("\N{NO-BREAK SPACE}", " ")
+    page = clerk.get(f"/jobs/{job.id}/draft.html").text.replace("\N{NO-BREAK SPACE}", " ")
     assert "12.4 V" in page
     assert "92 psi" not in page
+
+
+def test_the_preview_is_the_page_that_the_customer_would_get(clerk, desk, job):
+    answer = clerk.get(f"/jobs/{job.id}/draft.html")
+    assert answer.content == desk.report(desk.load(job.id), Path("story.html"), draft=True)
+    assert "script-src" not in answer.headers["content-security-policy"]
+    assert "default-src 'none'" in answer.headers["content-security-policy"]
 
 
 def test_the_draft_says_that_it_is_one(clerk, job):

@@ -21,6 +21,7 @@ from jobnotes.errors import SettingsError, StaleJobError, StoreError, UnknownJob
 from jobnotes.record import Job
 from jobnotes.store import rows, sqlite
 from jobnotes.store.parts import read_parts, write_parts
+from jobnotes.store.search import holding
 from jobnotes.store.tables import JOBS, NUMBERS, PARTS
 from jobnotes.store.upgrade import is_current, upgrade
 
@@ -112,8 +113,7 @@ class Store:
         Neither case nor the marks inside a number count: "rx-12/b" finds RX12B.
         """
         query = select(JOBS).order_by(JOBS.c.key.desc()).limit(limit).offset(skip)
-        for word in rows.folded(search).split():
-            query = query.where(JOBS.c.sought.contains(word))
+        query = query.where(*holding(search, self._engine.dialect))
         with self.transaction() as connection:
             return tuple(_summary(row) for row in connection.execute(query).mappings())
 

@@ -17,7 +17,7 @@ from sqlalchemy import (
     Text,
 )
 
-REVISION = "0002"
+REVISION = "0003"
 METADATA = MetaData()
 
 JOBS = Table(

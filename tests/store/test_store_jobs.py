@@ -8,11 +8,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from sqlalchemy import select, text
 
 from jobnotes.errors import SettingsError, StaleJobError, StoreError, UnknownJobError
 from jobnotes.record import Job, Machine, Part, Recording, State, Word
 from jobnotes.store.media import Media
+from jobnotes.store.search import holding
 from jobnotes.store.store import Store
+from jobnotes.store.tables import JOBS
 from jobnotes.store.verify import verify
 
 
@@ -154,6 +157,27 @@ def test_a_job_is_found_by(store: Store, search: str) -> None:
 def test_a_job_is_not_found_by(store: Store, search: str) -> None:
     store.create(a_job(machine=Machine(description="Tiller")))
     assert store.list(search) == ()
+
+
+def test_a_job_is_found_by_what_it_is_called_now(store: Store) -> None:
+    job, revision = store.create(a_job(customer="Okafor"))
+    store.save(job.having(customer="Ibekwe"), revision)
+    found = [[line.id for line in store.list(name)] for name in ("ibekwe", "okafor")]
+    assert found == [[job.id], []]
+
+
+def test_a_search_looks_words_up_instead_of_reading_every_job(store: Store) -> None:
+    store.create(a_job(customer="Okafor"))
+    with store.transaction() as connection:
+        sought = select(JOBS.c.key).where(*holding("okafor", connection.dialect))
+        plan = " ".join(
+            str(row)
+            for row in connection.execute(
+                text(f"EXPLAIN QUERY PLAN {sought}"), {"asked": '"okafor"'}
+            )
+        )
+    assert "VIRTUAL TABLE INDEX" in plan
+    assert "SCAN jobs" not in plan
 
 
 def test_a_part_that_was_rejected_does_not_find_the_job(store: Store) -> None:

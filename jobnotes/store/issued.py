@@ -26,7 +26,7 @@ def note_issued(
     """Note the next version of a job's report; raises StaleJobError if the job moved on."""
     with store.transaction(writing=True) as connection:
         key = select(JOBS.c.key).where(JOBS.c.id == job_id, JOBS.c.revision == revision)
-        job = connection.execute(key).scalar()
+        job = connection.execute(key.with_for_update()).scalar()
         if job is None:
             raise StaleJobError(f"Somebody else changed job {job_id} since it was opened.")
         last = select(func.max(ISSUED.c.version)).where(ISSUED.c.job == job)

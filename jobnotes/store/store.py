@@ -1,5 +1,6 @@
 """Where jobs are kept: SQLite in a file, or the same tables in PostgreSQL by its URL."""
 
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -9,7 +10,6 @@ from sqlalchemy import (
     Connection,
     Engine,
     RowMapping,
-    create_engine,
     insert,
     make_url,
     select,
@@ -19,7 +19,7 @@ from sqlalchemy.exc import ArgumentError, DBAPIError, IntegrityError, NoSuchModu
 
 from jobnotes.errors import SettingsError, StaleJobError, StoreError, UnknownJobError
 from jobnotes.record import Job
-from jobnotes.store import rows, sqlite
+from jobnotes.store import postgres, rows, sqlite
 from jobnotes.store.parts import read_parts, write_parts
 from jobnotes.store.search import holding
 from jobnotes.store.tables import JOBS, NUMBERS, PARTS
@@ -29,6 +29,8 @@ _REMEDY = (
     "See that there is room on the disk and that no other program holds the store;"
     " if that is so, run `jobnotes verify`."
 )
+
+_PASSWORD = re.compile(r"(://[^:@/]*:)[^@/]*(@)")
 
 
 class Kept(NamedTuple):
@@ -63,6 +65,8 @@ class Store:
             current = is_current(connection)
         if not current:
             with self.transaction(writing=True) as connection:
+                if connection.dialect.name == "postgresql":
+                    postgres.hold_alone(connection)
                 upgrade(connection)
 
     def create(self, job: Job) -> Kept:
@@ -158,12 +162,17 @@ def _engine(url: str) -> Engine:
         parsed = make_url(url)
         if parsed.get_backend_name() == "sqlite":
             return sqlite.open_file(parsed)
-        return create_engine(parsed)
+        if parsed.get_backend_name() == "postgresql":
+            return postgres.connect(parsed)
     except (ArgumentError, NoSuchModuleError, ModuleNotFoundError) as error:
-        raise SettingsError(
-            f"'{url}' names no database that can be opened: {error}.",
-            "Correct `database` in the settings, or install the driver that it names.",
-        ) from error
+        raise _unknown_database(url, f": {error}") from error
+    raise _unknown_database(url, ", since it is neither SQLite nor PostgreSQL")
+
+
+def _unknown_database(url: str, why: str) -> SettingsError:
+    told = _PASSWORD.sub(r"\1***\2", f"'{url}' names no database that can be opened{why}.")
+    remedy = "Correct `database` in the settings, or install the driver that it names."
+    return SettingsError(told, remedy)
 
 
 def _key(connection: Connection, job_id: str) -> int | None:

@@ -12,10 +12,10 @@ from sqlalchemy import (
     ForeignKey,
     Integer,
     MetaData,
-    String,
     Table,
-    Text,
 )
+
+from jobnotes.store.postgres import AnyString, AnyText
 
 REVISION = "0003"
 METADATA = MetaData()
@@ -24,14 +24,14 @@ JOBS = Table(
     "jobs",
     METADATA,
     Column("key", Integer, primary_key=True),
-    Column("id", String, nullable=False, unique=True),
+    Column("id", AnyString, nullable=False, unique=True),
     Column("revision", Integer, nullable=False),
-    Column("created_at", String, nullable=False),
-    Column("customer", String, nullable=False),
-    Column("technician", String, nullable=False),
-    Column("machine_name", String, nullable=False),
-    Column("sought", Text, nullable=False),
-    Column("body", Text, nullable=False),
+    Column("created_at", AnyString, nullable=False),
+    Column("customer", AnyString, nullable=False),
+    Column("technician", AnyString, nullable=False),
+    Column("machine_name", AnyString, nullable=False),
+    Column("sought", AnyText, nullable=False),
+    Column("body", AnyText, nullable=False),
 )
 
 NUMBERS = Table(
@@ -49,12 +49,12 @@ def _part(name: str, *columns: Column[Any]) -> Table:
         Column("job", ForeignKey("jobs.key"), primary_key=True),
         Column("position", Integer, primary_key=True, autoincrement=False),
         *columns,
-        Column("body", Text, nullable=False),
+        Column("body", AnyText, nullable=False),
     )
 
 
 def _text(name: str) -> Column[str]:
-    return Column(name, Text, nullable=False)
+    return Column(name, AnyText, nullable=False)
 
 
 def _whole(name: str) -> Column[int]:
@@ -98,38 +98,38 @@ ISSUED = Table(
     METADATA,
     Column("job", ForeignKey("jobs.key"), primary_key=True),
     Column("version", Integer, primary_key=True, autoincrement=False),
-    Column("at", String, nullable=False),
-    Column("who", String, nullable=False),
+    Column("at", AnyString, nullable=False),
+    Column("who", AnyString, nullable=False),
     Column("revision", Integer, nullable=False),
-    Column("sha256", String, nullable=False),
+    Column("sha256", AnyString, nullable=False),
 )
 
 PEOPLE = Table(
     "people",
     METADATA,
-    Column("name", String, primary_key=True),
-    Column("role", String, nullable=False),
-    Column("password", String, nullable=False),
+    Column("name", AnyString, primary_key=True),
+    Column("role", AnyString, nullable=False),
+    Column("password", AnyString, nullable=False),
 )
 
 PHONES = Table(
     "phones",
     METADATA,
     Column("id", Integer, primary_key=True),
-    Column("name", String, nullable=False),
-    Column("person", String, nullable=False),
-    Column("code", String, nullable=False),
-    Column("code_ends", String, nullable=False),
-    Column("state", String, nullable=False),
+    Column("name", AnyString, nullable=False),
+    Column("person", AnyString, nullable=False),
+    Column("code", AnyString, nullable=False),
+    Column("code_ends", AnyString, nullable=False),
+    Column("state", AnyString, nullable=False),
 )
 
 SESSIONS = Table(
     "sessions",
     METADATA,
-    Column("token", String, primary_key=True),
-    Column("person", String, nullable=False),
-    Column("role", String, nullable=False),
+    Column("token", AnyString, primary_key=True),
+    Column("person", AnyString, nullable=False),
+    Column("role", AnyString, nullable=False),
     Column("phone", ForeignKey("phones.id")),
-    Column("csrf", String, nullable=False),
-    Column("ends", String, nullable=False),
+    Column("csrf", AnyString, nullable=False),
+    Column("ends", AnyString, nullable=False),
 )

@@ -11,9 +11,14 @@ from jobnotes.record import Job
 from jobnotes.store.store import Store
 
 
-@pytest.fixture(scope="module")
-def store(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Store]:
-    store = Store(f"sqlite:///{tmp_path_factory.mktemp('store') / 'jobs.db'}")
+@pytest.fixture(scope="module", params=["sqlite", "postgresql"])
+def store(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Store]:
+    url = f"sqlite:///{tmp_path_factory.mktemp('store') / 'jobs.db'}"
+    if request.param == "postgresql":
+        url = request.getfixturevalue("postgres").new_database()
+    store = Store(url)
     yield store
     store.close()
 

@@ -29,16 +29,14 @@ def not_of_the_search(name: str | None, kind: str, parents: object) -> bool:
     return kind != "table" or not str(name).startswith(INDEX)
 
 
-def test_the_migrations_lead_to_the_tables_of_the_program(tmp_path: Path) -> None:
-    store = Store(f"sqlite:///{tmp_path / 'jobs.db'}")
+def test_the_migrations_lead_to_the_tables_of_the_program(store: Store) -> None:
     with store.transaction() as connection:
         beside = {"compare_type": True, "include_name": not_of_the_search}
         context = MigrationContext.configure(connection, opts=beside)
         assert compare_metadata(context, METADATA) == []
 
 
-def test_the_last_migration_is_the_one_that_the_program_asks_for(tmp_path: Path) -> None:
-    store = Store(f"sqlite:///{tmp_path / 'jobs.db'}")
+def test_the_last_migration_is_the_one_that_the_program_asks_for(store: Store) -> None:
     with store.transaction() as connection:
         assert ScriptDirectory.from_config(config_of(connection)).get_heads() == [REVISION]
 
@@ -66,10 +64,9 @@ def test_a_store_of_a_newer_program_is_refused_and_left_alone(tmp_path: Path) ->
     assert tables_of(file) == before
 
 
-def test_programs_that_open_a_new_store_at_once_all_find_it_ready(tmp_path: Path) -> None:
-    url = f"sqlite:///{tmp_path / 'jobs.db'}"
+def test_programs_that_open_a_new_store_at_once_all_find_it_ready(store_url: str) -> None:
     program = "import sys; from jobnotes.store.store import Store; Store(sys.argv[1]).list()"
-    command = [sys.executable, "-c", program, url]
+    command = [sys.executable, "-c", program, store_url]
     children = [subprocess.Popen(command, stderr=subprocess.PIPE, text=True) for _ in range(4)]
     assert [child.communicate()[1] for child in children] == [""] * 4
 

@@ -305,9 +305,13 @@ def report(
 ) -> None:
     """Write the repair story as a PDF or one HTML file, if nothing is in doubt."""
     from jobnotes.report.output import write
+    from jobnotes.report.unprinted import unprinted
 
     desk = _desk()
-    made = desk.report(desk.load(job), out, draft=draft)
+    loaded = desk.load(job)
+    made = desk.report(loaded, out, draft=draft)
+    for note in unprinted(loaded):
+        _tell(note)
     write(out, made)
     if not draft:
         desk.issued(job, out.name, made)

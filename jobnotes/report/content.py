@@ -43,6 +43,7 @@ from jobnotes.report.story import (
     Story,
 )
 from jobnotes.report.terms import cautions, glossary
+from jobnotes.report.unprinted import unprinted
 from jobnotes.report.work import steps
 
 # The kinds of each list of sentences, by the key of its section in rules/sections.toml, as printed.
@@ -127,7 +128,7 @@ def _notes(job: Job) -> tuple[str, ...]:
     count = gate.waiting(job)
     verb = "statement waits" if count == 1 else "statements wait"
     waits = [f"{count} {verb} for the office and {'is' if count == 1 else 'are'} left out here."]
-    return (DRAFT, *(waits if count else ()), *incomplete(job))
+    return (DRAFT, *(waits if count else ()), *unprinted(job), *incomplete(job))
 
 
 def _sections(source: _Source, *, prices: bool) -> tuple[Section, ...]:

@@ -12,6 +12,7 @@ from jobnotes.extract import verbs
 from jobnotes.extract.vocabulary import rules as extraction_rules
 
 NBSP = "\N{NO-BREAK SPACE}"
+JOINERS = "\N{ZERO WIDTH JOINER}\N{ZERO WIDTH NON-JOINER}"
 
 
 @cache
@@ -34,10 +35,19 @@ def clean(text: str) -> str:
 
 
 def _visible(text: str) -> str:
-    """Drop what has no place in print: control, format and private characters, half surrogates."""
-    dropped = {"Cc", "Cf", "Co", "Cs", "Cn"}
+    """Drop what has no place in print: control and private characters, half surrogates.
+
+    Of the format characters only the two that join letters or part them stay.
+    """
     spaced = "".join(" " if char.isspace() and char != NBSP else char for char in text)
-    return "".join(char for char in spaced if unicodedata.category(char) not in dropped)
+    return "".join(char for char in spaced if char in JOINERS or not _has_no_shape(char))
+
+
+def _has_no_shape(char: str) -> bool:
+    """A character that Python's tables do not know yet may be a new one (Unicode, 23.7)."""
+    kind = unicodedata.category(char)
+    never = ord(char) & 0xFFFE == 0xFFFE or 0xFDD0 <= ord(char) <= 0xFDEF
+    return kind in ("Cc", "Cf", "Co", "Cs") or (kind == "Cn" and never)
 
 
 def _is_filler(word: str) -> bool:

@@ -12,7 +12,8 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 
 from jobnotes.record import Photo
 from jobnotes.report import fonts, styles
-from jobnotes.report.fonts import SANS, fitting, markup
+from jobnotes.report.fonts import SANS
+from jobnotes.report.lettering import fitting, markup
 from jobnotes.report.story import PageSize, PhotoBytes
 from jobnotes.report.tags import Element, TaggedCanvas
 

@@ -3,7 +3,7 @@
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Table
 
-from jobnotes.report.fonts import drawn_as_read, fitting, markup
+from jobnotes.report.lettering import drawn_as_read, fitting, markup
 from jobnotes.report.tags import Element, TaggedCanvas
 
 

@@ -9,6 +9,7 @@ from jobnotes.errors import OpenFlagsError, ReviewError, StaleJobError
 from jobnotes.pipeline import NAMES, incomplete
 from jobnotes.record import Event, Job
 from jobnotes.report import gate
+from jobnotes.report.unprinted import unprinted
 from jobnotes.review.history import standing
 from jobnotes.store.attention import Attention, attention
 from jobnotes.store.issued import issued_of
@@ -98,7 +99,7 @@ def job_page(
         lines=shown.lines(held), marked=shown.marked(evidence), wrong=wrong, typed=typed,
         unfinished=incomplete(held), holds=_holds(held), busy=ask.site.worker.busy(held.id),
         said=ask.site.worker.said.get(held.id, ""), last=_last(held), field_prefix=FIELD,
-        issued=issued_of(ask.desk.store, held.id),
+        issued=issued_of(ask.desk.store, held.id), unprinted=unprinted(held),
     )  # fmt: skip
 
 

@@ -39,6 +39,7 @@ HOSTILE = [
     "", "", "", "the belt", "w" * 300, "הדוד דולף", "المحرك", "\U0001f525", "<b>bold</b> & {{ x }}",
     "</para><script>", "\x00\x1b[0m", "a\u202eb", "\ufeff", "'\"`", "日本語", "\ud7ff\ue000",
     "अमित कुमार" * 20, "สมชาย", "አበበ日",
+    "\U00012000", "ܝܘܚܢܢ 12", "𞤀𞤣𞤢𞤥", "\U0001f469\u200d\U0001f527",
     "LOUD NOISE", "um, uh", "…", "((", "\\n", "%s%n", "\u0301\u0301", "\N{NO-BREAK SPACE}",
 ]  # fmt: skip
 UNITS = ["V", "psi", "thou", "ft.lbf", "degF", "rpm", "ohm", "in", "h"]

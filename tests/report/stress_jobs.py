@@ -22,6 +22,7 @@ HEBREW = "הדוד דולף"
 ARABIC = "المحرك لا يعمل"
 EMOJI = "it smells \U0001f525 and stops \U0001f6d1"
 JOINED = "अमित कुमार স্ত্রী கொழும்பு សុខា អ្នក สมชาย አበበ"
+NO_GLYPH = "\U00012000\U00012001"  # cuneiform
 MARKUP = "a <b>bold</b> & </para> claim <img src='x'/> {{ 7 * 7 }} ${x}"
 
 
@@ -68,7 +69,7 @@ def many_facts(count: int = 80) -> Job:
 def hostile() -> Job:
     """Words without an end, from right to left, pictures, and markup, in every kind of place."""
     bench = Bench()
-    for text in (LONG, HEBREW, ARABIC, JOINED, EMOJI, MARKUP):
+    for text in (LONG, HEBREW, ARABIC, JOINED, EMOJI, NO_GLYPH, MARKUP):
         bench.fact(Complaint, text=text)
         bench.fact(Finding, what=text, state_found="worn")
         bench.fact(Action, verb="clean", object=text, using=text)

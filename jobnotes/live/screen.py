@@ -11,6 +11,7 @@ from jobnotes.live.understanding import News
 from jobnotes.record import AnyFact, Labour, Part, Private, Reading, Spec, Withdrawn
 from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.spans import clock
+from jobnotes.speech.engine import NOT_CHECKED
 
 
 def show(console: Console, news: News) -> None:
@@ -22,24 +23,26 @@ def show(console: Console, news: News) -> None:
 
 def _boxes(news: News) -> Iterator[RenderableType]:
     if news.lost:
-        yield _box("Not understood", "Somebody spoke here: say it again.", "red")
+        yield _box("Not understood", "Somebody spoke here: say it again.")
     for fact in news.facts:
         yield _fact_box(fact)
     for fact in news.gone:
         yield _box("No longer taken as said", " ".join(_lines(fact)[:2]), "dim")
     for photo in news.photos:
-        yield _box("Photo", photo or "of what was named last", "blue")
+        yield _box("Photo", photo or "of what was named last")
 
 
 def _fact_box(fact: AnyFact) -> Panel:
     title, *lines = _lines(fact)
-    doubts = [Text(f"! {flag.why}", style="yellow") for flag in fact.open_flags]
-    style = "yellow" if doubts else _STYLES.get(fact.kind, "green")
+    doubts = [flag.why for flag in fact.open_flags if flag.code != NOT_CHECKED.code]
+    checked = NOT_CHECKED.code not in {flag.code for flag in fact.open_flags}
     body = Text(" ".join(lines).strip(), style="bold")
-    return Panel(Group(body, *doubts), title=title, title_align="left", border_style=style)
-
-
-_STYLES = {"private": "magenta", "withdrawn": "dim"}
+    told = [Text(f"! {why}") for why in doubts]
+    below = None if checked else "not checked yet"
+    style = "dim" if fact.kind == "withdrawn" else "none"
+    return Panel(
+        Group(body, *told), title=title, title_align="left", subtitle=below, border_style=style
+    )
 
 
 def _lines(fact: AnyFact) -> list[str]:
@@ -63,5 +66,5 @@ def _lines(fact: AnyFact) -> list[str]:
             return [fact.kind, described(fact)]
 
 
-def _box(title: str, text: str, style: str) -> Panel:
+def _box(title: str, text: str, style: str = "none") -> Panel:
     return Panel(Text(text), title=title, title_align="left", border_style=style)

@@ -84,10 +84,9 @@ def _until_end(here: Dictation) -> Iterator[Block]:
 
 def _hearing(here: Dictation, job: Job) -> Hear:
     """Load what hears a piece of speech, understands it beside all before it, and shows it."""
-    from jobnotes.speech.whisper import WhisperRecogniser
+    from jobnotes.speech.quick import quick_recogniser
 
-    settings, stages = here.desk.settings, later_stages(here.desk.spec_book())
-    recogniser = WhisperRecogniser.load(settings.speech_model, allow_hub=settings.allow_hub)
+    recogniser, stages = quick_recogniser(), later_stages(here.desk.spec_book())
     understanding = Understanding(job, lambda said: run(said, stages))
 
     def hear(piece: Samples, at_s: float) -> None:

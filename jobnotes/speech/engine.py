@@ -7,13 +7,20 @@ from typing import NamedTuple, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from jobnotes.record import Word
+from jobnotes.record import Flag, Word
 
 Samples = NDArray[np.float32]
 
 # A breath ends at a pause of this many seconds. Pauses inside a phrase, also those of somebody who
 # spells a number digit by digit, are mostly shorter; between statements they are mostly longer.
 BREATH_S = 0.6
+
+# What every number carries that was heard while it was spoken, and is to be heard again.
+NOT_CHECKED = Flag(
+    by="speech",
+    code="heard-once",
+    why="Heard once, quickly; it is checked when the whole recording is heard.",
+)
 
 
 class Stretch(NamedTuple):

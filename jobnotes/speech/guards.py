@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 
-from jobnotes.record import Word
+from jobnotes.record import Flag, Word
 from jobnotes.speech.engine import BREATH_S, Stretch
 from jobnotes.speech.listener import Take
 
@@ -11,6 +11,11 @@ _NO_SPEECH, _LIKELIHOOD = 0.6, -1.0
 _LOOP_WORDS = 8  # the longest phrase that is looked for as a loop
 _SHORT_ENOUGH_S = 0.5  # of voice; below that it may be a knock or a cough
 _SLOWEST = 0.7  # words a second of voice; digit by digit dictation has about 1.5
+_REPEATED = Flag(
+    by="speech",
+    code="repetition-removed",
+    why="The recogniser wrote these words over and over; the repeats were left out.",
+)
 
 
 def is_silence(take: Take) -> bool:
@@ -33,6 +38,16 @@ def loop_in(words: Sequence[Word]) -> tuple[int, int, int] | None:
             if (stop - start) // length >= (6 if length == 1 else 4):
                 return start, length, stop
     return None
+
+
+def without_repeats(words: Sequence[Word]) -> list[Word]:
+    """Return the words with a loop in them cut down to its phrase, which is flagged."""
+    loop = loop_in(words)
+    if loop is None:
+        return list(words)
+    start, length, stop = loop
+    kept = [word.having(flags=(_REPEATED,)) for word in words[start : start + length]]
+    return [*words[:start], *kept, *words[stop:]]
 
 
 def uncovered(stretches: Sequence[Stretch], words: Sequence[Word]) -> list[Stretch]:

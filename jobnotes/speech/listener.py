@@ -26,7 +26,12 @@ from jobnotes.speech.windows import Window
 _BEAM = 3  # hypotheses kept: no worse than 5 on 3 hours of speech; 1 lost a line in ten
 _AT_ONCE = 2  # windows in one batch; 4 took 1.8 GB in all and were a tenth quicker, 2 take 1.3 GB
 _FRAMES_A_SECOND = 100
+FILLED_S = 30.0  # what the models were trained on
 _MOST_TOKENS = 224  # half the decoder's length; 28 s of quick speech are about 120
+# A glance is filled up with silence to so many seconds; with less there was more misheard.
+_GLANCE_S, _SILENCE_AFTER_S = 10.0, 1.0
+_TOKENS_A_SECOND, _TOKENS_AT_LEAST = 8, 16  # of a glance; quick speech has about 4 a second
+
 
 _T = TypeVar("_T")
 
@@ -83,6 +88,20 @@ class Listener:
         """Hear each window quickly, numbers in words."""
         return self._in_batches(partial(self._opinions_of, samples), windows)
 
+    def glance(self, samples: Samples, window: Window) -> Take:
+        """Hear a window once, greedily, numbers in words, in time that goes with its length.
+
+        The window is not filled up to the 30 s that the model was trained on. `opinion` holds the
+        same words with how nearly each number was another.
+        """
+        filled_s = max(_GLANCE_S, window.length_s + _SILENCE_AFTER_S)
+        sound = self._encoded(samples, [window], filled_s)
+        most = _TOKENS_AT_LEAST + int(_TOKENS_A_SECOND * window.length_s)
+        (found,) = self._generate(sound, 1, Way.WORDS, beam=1, most=most)
+        (words,) = self._timed(sound, [window], [found])
+        said = said_words(self._tokenizer, found.sequences_ids[0], found.logits[0])
+        return Take(words, found.no_speech_prob, found.scores[0], said)
+
     def _in_batches(
         self, hear: Callable[[Sequence[Window]], list[_T]], windows: Sequence[Window]
     ) -> list[_T]:
@@ -91,9 +110,13 @@ class Listener:
         with ThreadPoolExecutor(self._workers) as pool:
             return list(chain.from_iterable(pool.map(hear, batches)))
 
-    def _encoded(self, samples: Samples, windows: Sequence[Window]) -> Any:
-        extract = self._model.feature_extractor
-        features = [pad_or_trim(extract(window.cut(samples))[..., :-1]) for window in windows]
+    def _encoded(
+        self, samples: Samples, windows: Sequence[Window], filled_s: float = FILLED_S
+    ) -> Any:
+        """Encode windows, each filled up with silence to `filled_s` seconds."""
+        extract, frames = self._model.feature_extractor, _frames(filled_s)
+        cuts = [extract(window.cut(samples))[..., :-1] for window in windows]
+        features = [pad_or_trim(cut, frames) for cut in cuts]
         return self._model.encode(np.stack(features))
 
     def _takes(self, samples: Samples, windows: Sequence[Window]) -> list[Take]:
@@ -113,7 +136,9 @@ class Listener:
         found = self._generate(sound, count, way, beam=1)
         return [said_words(self._tokenizer, one.sequences_ids[0], one.logits[0]) for one in found]
 
-    def _generate(self, sound: Any, count: int, way: Way, beam: int) -> list[Any]:
+    def _generate(
+        self, sound: Any, count: int, way: Way, beam: int, most: int = _MOST_TOKENS
+    ) -> list[Any]:
         tokenizer, before = self._tokenizer, _said_before() if way is Way.WORDS else ""
         prompt = [tokenizer.sot_prev, *tokenizer.encode(f" {before}")] if before else []
         prompt += [*tokenizer.sot_sequence, tokenizer.no_timestamps]
@@ -125,7 +150,7 @@ class Listener:
             return_scores=True,
             return_no_speech_prob=True,
             return_logits_vocab=beam == 1,
-            max_length=len(prompt) + _MOST_TOKENS,
+            max_length=len(prompt) + most,
         )
         return found
 
@@ -137,6 +162,11 @@ class Listener:
         frames = [int(window.length_s * _FRAMES_A_SECOND) for window in windows]
         aligned = self._model.find_alignment(self._tokenizer, tokens, sound, frames)
         return [_words(window, pieces) for window, pieces in zip(windows, aligned, strict=True)]
+
+
+def _frames(length_s: float) -> int:
+    """Return the frames of some seconds: an even number, as the encoder halves them."""
+    return min(int(FILLED_S * _FRAMES_A_SECOND), 2 * int(length_s * _FRAMES_A_SECOND / 2))
 
 
 @cache

@@ -77,6 +77,13 @@ def doubted(
     return done
 
 
+def number_places(words: Sequence[Word]) -> list[int]:
+    """Return the positions of the words that numbers are made of."""
+    items = _items([word.text for word in words])
+    numbers = [item for item in items if item.key == _NUMBER]
+    return sorted({n for item in numbers for n in range(item.first, item.last + 1)})
+
+
 def _items(texts: Sequence[str]) -> list[_Item]:
     tokens = [(token, n) for n, text in enumerate(texts) for token in pieces(text)]
     said = [token for token, _ in tokens]

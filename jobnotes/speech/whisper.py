@@ -5,9 +5,9 @@ from collections.abc import Sequence
 from itertools import chain
 from pathlib import Path
 
-from jobnotes.record import Flag, Word
+from jobnotes.record import Word
 from jobnotes.speech.engine import Heard, Said, Samples, Stretch
-from jobnotes.speech.guards import is_silence, loop_in, uncovered, within
+from jobnotes.speech.guards import is_silence, loop_in, uncovered, within, without_repeats
 from jobnotes.speech.listener import Listener, Take
 from jobnotes.speech.meant import with_meaning
 from jobnotes.speech.second import doubted
@@ -63,17 +63,14 @@ class WhisperRecogniser:
         """Return the words of a window; one that runs in a loop is heard again in halves."""
         if is_silence(take):
             return []
-        loop = loop_in(take.words)
-        if loop is None:
+        if loop_in(take.words) is None:
             meant = with_meaning(take.words, take.opinion, other)
             return doubted(meant, take.opinion, other)
         if len(window.stretches) > 1:
             half = len(window.stretches) // 2
             parts = window.stretches[:half], window.stretches[half:]
             return self._words(samples, [windows(part)[0] for part in parts])
-        start, length, stop = loop
-        kept = [word.having(flags=(_repeated(),)) for word in take.words[start : start + length]]
-        return [*take.words[:start], *kept, *take.words[stop:]]
+        return without_repeats(take.words)
 
 
 def _better(words: list[Word], again: list[Word], breath: Stretch) -> list[Word]:
@@ -83,11 +80,3 @@ def _better(words: list[Word], again: list[Word], breath: Stretch) -> list[Word]
         return words
     rest = [word for word in words if word not in before]
     return sorted([*rest, *again], key=lambda word: word.start_s)
-
-
-def _repeated() -> Flag:
-    return Flag(
-        by="speech",
-        code="repetition-removed",
-        why="The recogniser wrote these words over and over; the repeats were left out.",
-    )

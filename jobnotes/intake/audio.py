@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import Protocol
 
 import av
 import numpy as np
@@ -109,6 +110,30 @@ def blocks(path: Path, seconds: float) -> Iterator[NDArray[np.float32]]:
         raise DamagedFileError(f"{path.name} holds no sound that decodes.")
     if held.size:
         yield held
+
+
+class Bytes(Protocol):
+    """Where the bytes of a file come from that is not whole yet."""
+
+    def read(self, size: int) -> bytes:
+        """Return at most `size` bytes, once some are there; none at the end."""
+        ...
+
+
+def growing(source: Bytes, kind: str) -> Iterator[NDArray[np.float32]]:
+    """Yield the sound of a file while it comes, mono, 16,000 samples a second, -1 to 1.
+
+    Raises DamagedFileError where what comes is no sound of that kind (as `kind_of` tells it).
+    """
+    if kind not in _DEMUXERS:
+        raise DamagedFileError("What comes is no sound of a kind that is taken in.")
+    try:
+        container = av.open(source, "r", format=_DEMUXERS[kind], metadata_errors="replace")
+    except (av.FFmpegError, EOFError) as error:
+        raise DamagedFileError("The sound that comes is damaged.") from error
+    with container:
+        for stream in container.streams.audio[:1]:
+            yield from _resampled(_frames(container, stream))
 
 
 def cut_short(path: Path, decoded_s: float) -> bool:

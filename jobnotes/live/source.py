@@ -43,7 +43,12 @@ class FileSource:
         begun = time.monotonic()
         for number, block in enumerate(blocks(self.path, BLOCK_S), 1):
             time.sleep(max(0.0, begun + number * BLOCK_S / self.speed - time.monotonic()))
-            yield Block(np.clip(np.round(block * _FULL), -_FULL, _FULL - 1).astype(np.int16))
+            yield Block(as_pcm(block))
+
+
+def as_pcm(samples: Samples) -> Pcm:
+    """Return samples of -1 to 1 as 16-bit ones."""
+    return np.clip(np.round(samples * _FULL), -_FULL, _FULL - 1).astype(np.int16)
 
 
 def as_floats(samples: Pcm) -> Samples:

@@ -5,7 +5,18 @@ from typing import NamedTuple
 
 from jobnotes.extract.talk import talk_of
 from jobnotes.photos.cues import cues
-from jobnotes.record import AnyFact, Job, Labour, Part, Private, Reading, Recording, Spec, Withdrawn
+from jobnotes.record import (
+    AnyFact,
+    Job,
+    Labour,
+    Part,
+    Private,
+    Reading,
+    Recording,
+    Spec,
+    Utterance,
+    Withdrawn,
+)
 from jobnotes.speech.engine import Heard
 
 LIVE = "live"  # the recording that the words belong to, until the files of it are taken in
@@ -32,9 +43,15 @@ class Understanding:
 
     def __init__(self, job: Job, understand: Callable[[Job], Job]) -> None:
         """Begin with what the job holds already, since a correction may be of that."""
-        recording = Recording(id=LIVE, name=LIVE, format="wav")
         self._understand = understand
-        self.job = understand(job.having(recordings=(*job.recordings, recording)))
+        self.job = understand(_with_live(job))
+
+    def rest_on(self, job: Job) -> None:
+        """Go on from the job as it is kept now: photos and recordings came while more was said."""
+        words, breaths = self.job.words_of(LIVE), _breaths_of(self.job, LIVE)
+        kept = _with_live(job)
+        kept = kept.having(words=(*kept.words, *words), utterances=(*kept.utterances, *breaths))
+        self.job = self._understand(kept)
 
     def hear(self, heard: Heard, at_s: float) -> News:
         """Add words that begin at a second of the dictation, and return what they brought."""
@@ -47,6 +64,14 @@ class Understanding:
             _shown(before.facts, self.job.facts, by_words=True),
             _photos(self.job, len(before.words)),
         )
+
+
+def _with_live(job: Job) -> Job:
+    return job.having(recordings=(*job.recordings, Recording(id=LIVE, name=LIVE, format="wav")))
+
+
+def _breaths_of(job: Job, recording: str) -> tuple[Utterance, ...]:
+    return tuple(breath for breath in job.utterances if breath.recording == recording)
 
 
 def with_words(job: Job, heard: Heard, at_s: float) -> Job:

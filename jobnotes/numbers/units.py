@@ -114,6 +114,13 @@ def _family(code: str) -> str:
     return "pressure" if kind in ("vacuum", "suction") else kind
 
 
+def spoken_name(code: str) -> str:
+    """Return what people call a unit ("kilohms"), or its code where the tables do not know it."""
+    unit = units().get(code)
+    names = (*unit.plural, *unit.singular) if unit else ()
+    return names[0] if names else code
+
+
 def pint_name(code: str) -> str:
     """Return the name under which pint knows a unit; a joined one is an expression."""
     if code in units():

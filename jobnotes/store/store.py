@@ -95,6 +95,15 @@ class Store:
         except ValueError as error:
             raise StoreError(f"Job {job_id} cannot be read: {error}.") from error
 
+    def revision(self, job_id: str) -> int:
+        """Return the revision of a job without reading it; raises UnknownJobError."""
+        query = select(JOBS.c.revision).where(JOBS.c.id == job_id)
+        with self.transaction() as connection:
+            row = connection.execute(query).first()
+        if row is None:
+            raise _unknown(job_id)
+        return int(row.revision)
+
     def save(self, job: Job, expected_revision: int) -> Kept:
         """Keep a changed job, writing only the rows that changed.
 

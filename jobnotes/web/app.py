@@ -23,7 +23,7 @@ from jobnotes.errors import (
     TooLargeError,
     UnknownJobError,
 )
-from jobnotes.web import bench, files, incoming, office, phones, reports, signin
+from jobnotes.web import bench, files, incoming, news, office, phones, reports, signin
 from jobnotes.web.doors import PHOTO_BYTES, PIECE_BYTES, door
 from jobnotes.web.site import Ask, Site, go, page
 
@@ -117,6 +117,7 @@ def _bench() -> list[Route]:
         Route("/bench", door(bench.start_job, "bench"), methods=["POST"]),
         Route("/bench/{job}", door(bench.bench, "bench")),
         Route("/bench/{job}/heard", door(bench.heard, "bench")),
+        Route("/bench/{job}/news", door(news.news, "bench")),
         Route("/bench/{job}/files", adding, methods=["POST"]),
         Route(TAKE + "/{part:int}/{number:int}", piece, methods=["PUT"]),
         Route(TAKE + "/end", door(bench.end_take, "bench"), methods=["POST"]),

@@ -10,15 +10,16 @@ from starlette.exceptions import HTTPException
 from starlette.responses import JSONResponse, Response
 
 from jobnotes.desk import Desk
-from jobnotes.record import Job, Reading, Spec
 from jobnotes.web import incoming, pieces, shown
 from jobnotes.web.pieces import Piece, TakeEnd
 from jobnotes.web.site import Ask, go, page
+from jobnotes.web.understood import cards, photo_doubts
 
 PART_S = 180
 """Seconds after which the phone starts its recorder anew: what is lost if its file breaks."""
 
 MOST_JOBS = 12
+MOST_LINES = 30
 _UNSAFE = re.compile(r"[^\w .()-]")
 
 
@@ -35,29 +36,30 @@ def start_job(ask: Ask) -> Response:
 
 def bench(ask: Ask) -> Response:
     """Show the one job on the bench, with the control to record."""
-    return page(ask, "bench.html", **_heard(ask), part_s=PART_S)
+    ask.site.listening.warm_up(ask.desk)
+    return page(ask, "bench.html", **heard_now(ask), part_s=PART_S)
 
 
 def heard(ask: Ask) -> Response:
     """Show what was heard so far, as a part of the page that the phone asks for anew."""
-    return page(ask, "heard.html", **_heard(ask))
+    return page(ask, "heard.html", **heard_now(ask))
 
 
-def _heard(ask: Ask) -> dict[str, Any]:
-    job = ask.desk.load(ask.part("job"))
-    worker = ask.site.worker
+def heard_now(ask: Ask) -> dict[str, Any]:
+    """Return what the page shows of a job: as far as it is spoken, where somebody speaks."""
+    job, worker = ask.desk.load(ask.part("job")), ask.site.worker
+    take = ask.site.listening.of(job.id)
+    known = (take and take.job) or job
     return {
         "job": job,
-        "lines": shown.lines(job)[-30:],
-        "figures": _figures(job),
+        "live": take is not None,
+        "lines": shown.lines(known)[-MOST_LINES:],
+        "cards": cards(known),
+        "questions": known.questions,
+        "photos": photo_doubts(job),
         "busy": worker.busy(job.id),
-        "said": worker.said.get(job.id, ""),
+        "said": worker.said.get(job.id, "") or (take.told if take else ""),
     }
-
-
-def _figures(job: Job) -> list[shown.Shown]:
-    """Return the readings and limits, the newest first: what was said last is read back first."""
-    return [shown.shown(f) for f in reversed(job.facts) if isinstance(f, Reading | Spec)]
 
 
 def keep_piece(ask: Ask) -> Response:
@@ -72,6 +74,7 @@ def keep_piece(ask: Ask) -> Response:
     if max(part, number) >= pieces.MOST_PIECES:
         raise HTTPException(422, "There are too many pieces.")
     pieces.keep(folder, Piece(part, number, int(offset), sha256), ask.body)
+    ask.site.listening.add(ask.desk, job.id, folder, part)
     return JSONResponse({"part": part, "number": number, "sha256": sha256})
 
 
@@ -88,6 +91,7 @@ def end_take(ask: Ask) -> Response:
     if gaps := pieces.missing(folder, end):
         return JSONResponse({"missing": gaps}, 409)
     pieces.close(folder, end)
+    ask.site.listening.end(folder)
     incoming.queue_take(ask.site, job.id, folder)
     return JSONResponse({"missing": []}, 202)
 

@@ -24,6 +24,7 @@ _JOB = re.compile(r"[\w-]{1,40}", re.ASCII)
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 _END = "end.json"
 _DONE = "taken-in"
+_REFUSED = "refused.json"
 MOST_PIECES = 100_000  # more than a day of one-second pieces
 AGAIN = "It is sent again from the phone."
 
@@ -83,6 +84,15 @@ def held_pieces(folder: Path) -> dict[tuple[int, int], Piece]:
     return {(piece.part, piece.number): piece for piece in pieces}
 
 
+def content_of(folder: Path, part: int, number: int) -> bytes:
+    """Return the bytes of a piece that is on disk; none where it has not come."""
+    found = next(folder.glob(f"{part:04}-{number:06}-*.piece"), None)
+    try:
+        return found.read_bytes() if found else b""
+    except FileNotFoundError:  # the take was taken in meanwhile
+        return b""
+
+
 def missing(folder: Path, end: TakeEnd) -> list[tuple[int, int]]:
     """Return part and number of each piece that the phone has told of and that is not here."""
     held = held_pieces(folder)
@@ -128,9 +138,14 @@ def is_taken_in(folder: Path) -> bool:
     return (folder / _DONE).exists()
 
 
+def is_settled(folder: Path) -> bool:
+    """Tell whether the worker is done with a take, be it taken in or set aside."""
+    return is_taken_in(folder) or (folder / _REFUSED).exists()
+
+
 def set_aside(folder: Path) -> None:
     """Leave the pieces of a take that is no usable sound where they are, and not try again."""
-    (folder / _END).rename(folder / "refused.json")
+    (folder / _END).rename(folder / _REFUSED)
 
 
 def _join(folder: Path, number: int, part: PartEnd, pieces: Sequence[Piece]) -> Path:

@@ -13,6 +13,9 @@ from jobnotes.web.authority import leaf
 from jobnotes.web.site import Site
 from jobnotes.web.worker import Worker
 
+ENDING_S = 3
+"""Seconds for answers under way when the program is ended: pages keep one open for their news."""
+
 HERE = ("127.0.0.1", "localhost")
 
 
@@ -30,7 +33,8 @@ def serve(desk: Desk, host: str, port: int, name: str) -> None:
     # Paths hold job numbers and codes, so no request is ever logged.
     config = uvicorn.Config(
         build(site), host=host, port=port, access_log=False, log_level="warning",
-        server_header=False, proxy_headers=False, timeout_keep_alive=30, **_tls(desk, name, host),
+        server_header=False, proxy_headers=False, timeout_keep_alive=30,
+        timeout_graceful_shutdown=ENDING_S, **_tls(desk, name, host),
     )  # fmt: skip
     print(f"{'https' if name else 'http'}://{name or host}:{port}/")
     uvicorn.Server(config).run()

@@ -13,6 +13,7 @@ from starlette.responses import HTMLResponse, RedirectResponse
 from jobnotes.desk import Desk
 from jobnotes.report.spans import clock
 from jobnotes.store.people import Session
+from jobnotes.web.listening import Listening
 from jobnotes.web.throttle import Rate, Throttle
 from jobnotes.web.worker import Worker
 
@@ -28,6 +29,7 @@ class Site:
     worker: Worker
     hosts: tuple[str, ...] = ("127.0.0.1", "localhost")
     secure: bool = False
+    listening: Listening = field(default_factory=Listening)
     throttle: Throttle = field(default_factory=Throttle)
     rate: Rate = field(default_factory=lambda: Rate(PER_MINUTE, 60.0))
 

@@ -13,8 +13,10 @@ from web_shop import PASSWORD, signed_in, spoken
 from jobnotes.desk import Desk, open_desk
 from jobnotes.record import Job
 from jobnotes.settings import Settings
+from jobnotes.speech.canned import CannedRecogniser
 from jobnotes.web.accounts import make_account
 from jobnotes.web.app import build
+from jobnotes.web.listening import Listening
 from jobnotes.web.site import Site
 from jobnotes.web.worker import Worker
 
@@ -50,7 +52,8 @@ def job(desk: Desk) -> Job:
 
 @pytest.fixture
 def site(desk: Desk) -> Iterator[Site]:
-    site = Site(desk, Worker(), ("testserver", "127.0.0.1", "localhost"))
+    deaf = Listening(lambda _: CannedRecogniser(()))
+    site = Site(desk, Worker(), ("testserver", "127.0.0.1", "localhost"), listening=deaf)
     yield site
     site.worker.stop()
 

@@ -65,24 +65,33 @@ export async function waiting() {
 // One sender at a time over all pages of this phone.
 export const sendAll = (csrf) => navigator.locks.request("sending", () => send(csrf));
 
+// Without Wi-Fi it stops; what the shop's computer refuses holds up its own take only.
 async function send(csrf) {
   refused = "";
+  const stuck = new Set();
   const keys = await within(["pieces"], (pieces) => pieces.getAllKeys());
-  for (const key of keys) if (!(await sendPiece(key, csrf))) return;
+  for (const key of keys) {
+    if (stuck.has(key[0])) continue;
+    const sent = await sendPiece(key, csrf);
+    if (!sent) return;
+    if (sent === "refused") stuck.add(key[0]);
+  }
   const takes = await within(["takes"], (all) => all.getAll());
-  for (const take of takes.filter((one) => one.ended)) await sendEnd(take, csrf);
+  const left = new Set((await within(["pieces"], (pieces) => pieces.getAllKeys())).map(([take]) => take));
+  for (const take of takes.filter((one) => one.ended && !left.has(one.take))) await sendEnd(take, csrf);
   const photos = await within(["photos"], (all) => all.getAllKeys());
   for (const key of photos) if (!(await sendPhoto(key, csrf))) return;
 }
 
 async function sendPiece(key, csrf) {
   const piece = await within(["pieces"], (pieces) => pieces.get(key));
-  if (!piece) return true;
+  if (!piece) return "sent";
   const path = `/api/jobs/${piece.job}/takes/${piece.take}/${piece.part}/${piece.number}`;
   const answer = await put("PUT", path, piece.bytes, { "x-sha256": piece.sha256, "x-offset": piece.offset, "x-csrf": csrf });
-  if (!answer?.ok) return false;
+  if (!answer) return "";
+  if (!answer.ok) return "refused";
   await within(["pieces"], (pieces) => pieces.delete(key));
-  return true;
+  return "sent";
 }
 
 async function sendEnd(take, csrf) {

@@ -1,0 +1,12 @@
+// Choosing a job: what is still on this phone is sent from here too.
+import { waiting, sendAll, endBroken } from "./sending.js";
+
+const place = document.querySelector("#sent");
+async function look() {
+  await sendAll(place.dataset.csrf);
+  const { pieces, photos, refused } = await waiting();
+  place.textContent = refused || (pieces || photos ? "Sound or photos on this phone are not on the shop's computer yet." : "");
+}
+endBroken().then(look);
+addEventListener("online", look);
+setInterval(look, 5000);

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from babel.dates import format_date
+
 from jobnotes.checks.verdict import Verdict
 from jobnotes.pipeline import incomplete
 from jobnotes.record import (
@@ -26,6 +28,9 @@ from jobnotes.record import (
 )
 from jobnotes.report import gate, sentences
 from jobnotes.report.english import capital, clean, rules
+from jobnotes.report.languages.english import ENGLISH
+from jobnotes.report.languages.messages import LOCALES, Language, say
+from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.limits import verdicts
 from jobnotes.report.measures import measures
 from jobnotes.report.parts import part_rows
@@ -62,9 +67,6 @@ LISTS: dict[str, tuple[type, ...]] = {
 }
 
 
-DRAFT = "This is a draft. The office has not checked it yet."
-
-
 @dataclass(frozen=True)
 class _Source:
     job: Job
@@ -74,10 +76,12 @@ class _Source:
     proofs: Mapping[str, tuple[Reading, ...]]
 
 
-def story(job: Job, shop: Shop, draft: bool, *, prices: bool = False) -> Story:
+def story(
+    job: Job, shop: Shop, draft: bool, *, prices: bool = False, tongue: Tongue = ENGLISH
+) -> Story:
     """Return the repair story of a job; a final one only if `gate.issue` lets it out.
 
-    `prices` prints what parts cost, as said.
+    `prices` prints what parts cost, as said; `tongue` is the language it is told in.
     A draft also holds proposed facts without open flags, and notes on what is still missing.
     Raises IncompleteJobError and OpenFlagsError for a final story.
     """
@@ -86,20 +90,21 @@ def story(job: Job, shop: Shop, draft: bool, *, prices: bool = False) -> Story:
     facts = gate.printable(job, draft=draft)
     told = [fact for fact in facts if _says_something(fact)]
     printed = [fact for kinds in LISTS.values() for fact in told if isinstance(fact, kinds)]
-    pictures = album(job, printed, gate.photos(job))
+    pictures = album(job, printed, gate.photos(job), tongue)
     source = _Source(job, facts, pictures, verdicts(job, facts), proofs(job, facts))
-    sections = _sections(source, prices=prices)
+    sections = _sections(source, tongue, prices=prices)
     return Story(
         shop=shop,
         job=job.id,
-        title=capital(clean(job.machine.description)) or "Your machine",
+        title=capital(tongue.name(job.machine.description)) or say(tongue.code, "your-machine"),
         customer=clean(job.customer),
         technician=clean(job.technician),
-        machine=_machine(job.machine),
-        date=_date(job),
+        machine=_machine(job.machine, tongue.code),
+        date=_date(job, tongue.code),
         draft=draft,
-        notes=_notes(job) if draft else (),
+        notes=_notes(job, tongue) if draft else (),
         sections=tuple(section for section in sections if section.blocks),
+        language=tongue.code,
     )
 
 
@@ -110,60 +115,71 @@ def _says_something(fact: AnyFact) -> bool:
     return isinstance(fact, sentences.KINDS) and bool(sentences.of(fact).text)
 
 
-def _date(job: Job) -> str:
+def _date(job: Job, language: Language) -> str:
     """Return the day on which the last words were recorded, or the job was started."""
     recorded = [recording.started_at for recording in job.recordings if recording.started_at]
     day = max((moment.date() for moment in recorded), default=job.created_at.date())
-    return f"{day.day} {day:%B %Y}"
+    return format_date(day, "long", LOCALES[language])
 
 
-def _machine(machine: Machine) -> str:
-    serial = f"serial number {clean(machine.serial)}" if clean(machine.serial) else ""
+def _machine(machine: Machine, language: Language) -> str:
+    number = clean(machine.serial)
+    serial = say(language, "serial-number", serial=number) if number else ""
     name = " ".join(text for text in (clean(machine.make), clean(machine.model)) if text)
     return ", ".join(text for text in (name, serial) if text)
 
 
-def _notes(job: Job) -> tuple[str, ...]:
+def _notes(job: Job, tongue: Tongue) -> tuple[str, ...]:
     """Say that this is a draft, and what it still lacks."""
-    count = gate.waiting(job)
-    verb = "statement waits" if count == 1 else "statements wait"
-    waits = [f"{count} {verb} for the office and {'is' if count == 1 else 'are'} left out here."]
-    return (DRAFT, *(waits if count else ()), *unprinted(job), *incomplete(job))
+    count, code = gate.waiting(job), tongue.code
+    waits = (say(code, "waiting", count=count, number=f"{count}"),) if count else ()
+    lacks = (*unprinted(job), *incomplete(job))
+    return (say(code, "draft"), *waits, *(tongue.words(why) for why in lacks))
 
 
-def _sections(source: _Source, *, prices: bool) -> tuple[Section, ...]:
-    """Build every section in printed order; glossary and cautions go by what the others say."""
-    lists = {key: _items(source, key) if key != "done" else _work(source) for key in LISTS}
-    parts = part_rows([f for f in source.facts if isinstance(f, Part)], prices=prices)
-    blocks: dict[str, Sequence[Block]] = {
+def _sections(source: _Source, tongue: Tongue, *, prices: bool) -> tuple[Section, ...]:
+    """Build every section in printed order; glossary and cautions go by what is said in English."""
+    blocks = _blocks(source, tongue, prices=prices)
+    heard = blocks if tongue is ENGLISH else _blocks(source, ENGLISH, prices=prices)
+    said = [b.sentence for key in LISTS for b in heard[key] if isinstance(b, Item)]
+    blocks["words"] = glossary(_texts(heard), tongue.code)
+    usual = cautions(source.job.machine.description, said, tongue.code)
+    blocks["care"] = (*blocks["care"], *(Item(sentence) for sentence in usual))
+    return tuple(_section(key, blocks[key], tongue.code) for key in rules("sections"))
+
+
+def _blocks(source: _Source, tongue: Tongue, *, prices: bool) -> dict[str, Sequence[Block]]:
+    """Return what the facts say by section, in a language."""
+    lists = {
+        key: _work(source, tongue) if key == "done" else _items(source, key, tongue)
+        for key in LISTS
+    }
+    parts = [fact for fact in source.facts if isinstance(fact, Part)]
+    return {
         **lists,
-        "measured": _measured(source, lists),
-        "parts": parts,
+        "measured": _measured(source, lists, tongue),
+        "parts": part_rows(parts, prices=prices, tongue=tongue),
         "photos": (Gallery(source.album.rest),) if source.album.rest else (),
     }
-    said = [item.sentence for items in lists.values() for item in items]
-    blocks["words"] = glossary(_texts(blocks))
-    care = [Item(sentence) for sentence in cautions(source.job.machine.description, said)]
-    blocks["care"] = (*lists["care"], *care)
-    return tuple(_section(key, blocks[key]) for key in rules("sections"))
 
 
-def _section(key: str, blocks: Sequence[Block]) -> Section:
+def _section(key: str, blocks: Sequence[Block], language: Language) -> Section:
     """Head a section; a list of one step has no order to speak of."""
     form = rules("sections")[key]
     drawn = any(isinstance(block, Measure) and block.limits for block in blocks)
-    lead = form.get("lead", form.get("drawn", "") if drawn else "")
+    lead = form.get("lead", "drawn" if drawn else "")
+    text = say(language, f"section-{key}.{lead}") if lead else ""
     numbered = form.get("numbered", False) and len(blocks) > 1
-    return Section(key, form["title"], tuple(blocks), lead, numbered)
+    return Section(key, say(language, f"section-{key}"), tuple(blocks), text, numbered)
 
 
-def _items(source: _Source, key: str) -> tuple[Item, ...]:
+def _items(source: _Source, key: str, tongue: Tongue) -> tuple[Item, ...]:
     """Return the items of one list, what was said twice only once."""
     merged: dict[str, Item] = {}
     for fact in source.facts:
         if not isinstance(fact, LISTS[key]):
             continue
-        item = Item(_sentence(source, fact), source.album.of.get(fact.id, ()))
+        item = Item(_sentence(source, fact, tongue), source.album.of.get(fact.id, ()))
         merged[item.sentence.text] = _both(merged.get(item.sentence.text), item)
     return tuple(item for text, item in merged.items() if text)
 
@@ -175,9 +191,9 @@ def _both(first: Item | None, second: Item) -> Item:
     return Item(Sentence(second.sentence.text, facts), (*first.pictures, *second.pictures))
 
 
-def _work(source: _Source) -> tuple[Item, ...]:
+def _work(source: _Source, tongue: Tongue) -> tuple[Item, ...]:
     """Return what was done, each sentence with the photos of all its deeds."""
-    told = steps(source.facts, {fact.id: fact for fact in source.facts})
+    told = steps(source.facts, {fact.id: fact for fact in source.facts}, tongue)
     album = source.album.of
     return tuple(
         Item(said, tuple(shown for fact in said.facts for shown in album.get(fact, ())))
@@ -185,22 +201,25 @@ def _work(source: _Source) -> tuple[Item, ...]:
     )
 
 
-def _sentence(source: _Source, fact: AnyFact) -> Sentence:
-    said = sentences.of(fact)
+def _sentence(source: _Source, fact: AnyFact, tongue: Tongue) -> Sentence:
+    said = sentences.of(fact, tongue)
     if isinstance(fact, Finding):
-        return proven(said, fact.what, source.proofs.get(fact.id, ()), source.verdicts)
+        proof = source.proofs.get(fact.id, ())
+        return proven(said, fact.what, proof, source.verdicts, tongue)
     return said
 
 
-def _measured(source: _Source, lists: dict[str, tuple[Item, ...]]) -> tuple[Measure, ...]:
+def _measured(
+    source: _Source, lists: Mapping[str, tuple[Item, ...]], tongue: Tongue
+) -> tuple[Measure, ...]:
     """Return the measures; one reading told in a sentence returns only with limits to show."""
     told = {fact for items in lists.values() for item in items for fact in item.sentence.facts}
     readings = [fact for fact in source.facts if isinstance(fact, Reading)]
-    found = measures(readings, source.verdicts)
+    found = measures(readings, source.verdicts, tongue)
     return tuple(m for m in found if m.limits or len(m.points) > 1 or not told.issuperset(m.facts))
 
 
-def _texts(blocks: dict[str, Sequence[Block]]) -> Iterable[str]:
+def _texts(blocks: Mapping[str, Sequence[Block]]) -> Iterable[str]:
     for block in (block for group in blocks.values() for block in group):
         if isinstance(block, Item):
             yield block.sentence.text

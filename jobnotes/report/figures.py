@@ -6,44 +6,59 @@ from fractions import Fraction
 
 from jobnotes.numbers.convert import convert
 from jobnotes.record import Labour, Reading, Spec
-from jobnotes.report.english import NBSP, rules
+from jobnotes.report.english import rules
+from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.numerals import unit_space, unit_word, written
 
 MINUS = "\N{MINUS SIGN}"
 
 
-def reading_figure(reading: Reading) -> str:
+def reading_figure(reading: Reading, language: Language = "en") -> str:
     """Return a reading as printed: "75 ft·lbf (102 N·m)"."""
-    return figure(reading.value, reading.unit, reading.as_said)
+    return figure(reading.value, reading.unit, reading.as_said, language)
 
 
-def figure(value: Decimal, unit: str, as_said: str = "") -> str:
+def figure(value: Decimal, unit: str, as_said: str = "", language: Language = "en") -> str:
     """Return a value with its unit as said, then converted where the unit table asks for it."""
-    also = _also(value, unit)
-    return with_unit(number(value, as_said), unit) + (f" ({also})" if also else "")
+    also = _also(value, unit, language)
+    said = with_unit(number(value, as_said, language), unit, language)
+    return said + (f" ({also})" if also else "")
 
 
-def _also(value: Decimal, unit: str) -> str:
+def _also(value: Decimal, unit: str, language: Language) -> str:
     """Return the converted value with its unit, or nothing where the unit table names none."""
     other = rules("units")["also"].get(unit)
     if other is None:
         return ""
-    return with_unit(number(_to_precision(value, convert(value, unit, other), other)), other)
+    changed = _to_precision(value, convert(value, unit, other), other)
+    return with_unit(number(changed, language=language), other, language)
 
 
-def spec_figure(spec: Spec) -> str:
+def spec_figure(spec: Spec, language: Language = "en") -> str:
     """Return limits in print: "8 thou to 12 thou (0.20 mm to 0.30 mm)", "at least 12.4 V"."""
     if spec.low is not None and spec.high is not None and spec.low != spec.high:
-        ends = (spec.low, spec.high)
-        said = " to ".join(with_unit(number(end), spec.unit) for end in ends)
-        also = [text for text in (_also(end, spec.unit) for end in ends) if text]
-        return said + (f" ({' to '.join(also)})" if also else "")
-    if spec.low is not None:
-        return ("" if spec.high is not None else "at least ") + figure(spec.low, spec.unit)
-    return "" if spec.high is None else f"at most {figure(spec.high, spec.unit)}"
+        return _range(spec.low, spec.high, spec.unit, language)
+    end = spec.high if spec.low is None else spec.low
+    if end is None:
+        return ""
+    text = figure(end, spec.unit, language=language)
+    bound = "at-most" if spec.low is None else "at-least" if spec.high is None else ""
+    return say(language, bound, figure=text) if bound else text
 
 
-def number(value: Decimal, as_said: str = "") -> str:
+def _range(low: Decimal, high: Decimal, unit: str, language: Language) -> str:
+    said = [with_unit(number(end, language=language), unit, language) for end in (low, high)]
+    also = [text for text in (_also(end, unit, language) for end in (low, high)) if text]
+    ends = [say(language, "range", low=pair[0], high=pair[1]) for pair in (said, also) if pair]
+    return ends[0] + (f" ({ends[1]})" if also else "")
+
+
+def number(value: Decimal, as_said: str = "", language: Language = "en") -> str:
     """Return a value in figures: as said where that is the same value, else all its digits."""
+    return written(_number(value, as_said), language)
+
+
+def _number(value: Decimal, as_said: str) -> str:
     said = (
         as_said.strip().replace("-", MINUS, 1)
         if as_said.strip().startswith("-")
@@ -65,10 +80,10 @@ def _value_of(text: str) -> Fraction | None:
     return -size if sign else size
 
 
-def with_unit(figures: str, unit: str) -> str:
+def with_unit(figures: str, unit: str, language: Language = "en") -> str:
     """Put the unit's symbol behind figures, with the space that NIST SP 811, 7.2, asks for."""
-    symbol = _symbol(unit)
-    space = "" if unit in rules("units")["tight"]["units"] else NBSP
+    symbol = unit_word(unit, figures, language) or _symbol(unit)
+    space = "" if unit in rules("units")["tight"]["units"] else unit_space(language)
     return f"{figures}{space}{symbol}" if symbol else figures
 
 
@@ -111,9 +126,10 @@ def _first_digit(value: Decimal) -> int:
     return value.normalize().as_tuple().digits[0]
 
 
-def labour_time(labour: Labour) -> str:
+def labour_time(labour: Labour, language: Language = "en") -> str:
     """Return labour in hours and minutes ("1 h 18 min"), each figure from the minutes alone."""
     hours, minutes = divmod(labour.minutes.normalize(), 60)
     parts = [(hours, "h")] if hours else []
     parts += [(minutes, "min")] if minutes or not hours else []
-    return " ".join(with_unit(number(value), unit) for value, unit in parts)
+    told = (with_unit(number(value, language=language), unit, language) for value, unit in parts)
+    return " ".join(told)

@@ -9,6 +9,7 @@ from jobnotes.report import styles
 from jobnotes.report.english import capital
 from jobnotes.report.heads import Gap, SideHead
 from jobnotes.report.ink import Scale
+from jobnotes.report.languages.messages import Language, say
 from jobnotes.report.photos import photo_rows
 from jobnotes.report.story import (
     Gallery,
@@ -30,10 +31,11 @@ PAD = 8.0  # points between the columns of a table
 
 @dataclass(frozen=True)
 class Column:
-    """Where a section is set: the width of its text column, and where photos come from."""
+    """Where a section is set: its column's width, where photos come from, its language."""
 
     width: float
     photo_bytes: PhotoBytes
+    language: Language = "en"
 
 
 def section_flow(section: Section, column: Column, tag: Element) -> Iterator[Flowable]:
@@ -95,7 +97,7 @@ def _measures(
     plain = [m for m in measures if m.limits is None]
     if plain:
         rows = [(m.what, m.context, "\n".join(m.lines())) for m in plain]
-        heads = ("What", "Where and when", "Reading")
+        heads = [say(column.language, f"column-{name}") for name in ("what", "context", "reading")]
         yield [_table(heads, rows, (0.36, 0.3, 0.34), column.width, tag)]
 
 
@@ -114,16 +116,17 @@ def _parts(rows: Sequence[PartRow], column: Column, tag: Element) -> Iterator[Se
     if not rows:
         return
     columns = {
-        "Part": ([row.name for row in rows], 0.34),
-        "Number": ([row.number for row in rows], 0.24),
-        "Quantity": ([row.quantity for row in rows], 0.14),
-        "What became of it": (["\n".join(filter(None, (r.fate, r.note))) for r in rows], 0.28),
-        "Price": ([row.price for row in rows], 0.16),
+        "part": ([row.name for row in rows], 0.34),
+        "number": ([row.number for row in rows], 0.24),
+        "quantity": ([row.quantity for row in rows], 0.14),
+        "fate": (["\n".join(filter(None, (r.fate, r.note))) for r in rows], 0.28),
+        "price": ([row.price for row in rows], 0.16),
     }
     filled = {head: filling for head, filling in columns.items() if any(filling[0])}
+    heads = [say(column.language, f"column-{name}") for name in filled]
     shares = [share for _, share in filled.values()]
     cells = zip(*(texts for texts, _ in filled.values()), strict=True)
-    yield [_table(tuple(filled), list(cells), shares, column.width, tag)]
+    yield [_table(heads, list(cells), shares, column.width, tag)]
 
 
 def _table(

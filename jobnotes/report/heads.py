@@ -9,7 +9,7 @@ from reportlab.platypus import Flowable, Spacer
 from jobnotes.report import styles
 from jobnotes.report.fonts import SANS
 from jobnotes.report.ink import Photograph
-from jobnotes.report.story import Section, Shop, Story
+from jobnotes.report.story import Section, Story
 from jobnotes.report.tagged import Ruled, words
 from jobnotes.report.tags import Element
 
@@ -67,10 +67,10 @@ class Wide(Flowable):
         self.content.drawOn(self.canv, -styles.INDENT, 0)
 
 
-def letterhead(shop: Shop, width: float, tag: Element) -> Iterator[Flowable]:
+def letterhead(story: Story, width: float, tag: Element) -> Iterator[Flowable]:
     """Yield the shop's name or logo on the left, its address and telephone on the right."""
-    width += styles.INDENT
-    name: list[Flowable] = [logo(shop, tag), Spacer(1, 6)] if shop.logo else []
+    shop, width = story.shop, width + styles.INDENT
+    name: list[Flowable] = [logo(story, tag), Spacer(1, 6)] if shop.logo else []
     name += [words(shop.name, styles.SHOP, tag.add("P"))] if shop.name else []
     lines = [*shop.address.splitlines(), shop.phone]
     address = [words(line, styles.ADDRESS, tag.add("P")) for line in lines if line.strip()]
@@ -98,11 +98,16 @@ PLAIN = [
 ]
 
 
-def logo(shop: Shop, tag: Element) -> Photograph:
+def logo(story: Story, tag: Element) -> Photograph:
     """Return a logo drawn afresh, so that nothing but its pixels gets into the report."""
-    alt = f"Logo of {shop.name}" if shop.name else "Logo of the workshop"
-    figure = Photograph(logo_pixels(shop.logo), (), tag.add("Figure", alt=alt))
+    figure = Photograph(logo_pixels(story.shop.logo), (), tag.add("Figure", alt=logo_alt(story)))
     return figure.fit(LOGO_WIDTH, LOGO_HEIGHT)
+
+
+def logo_alt(story: Story) -> str:
+    """Return what stands for the logo where it cannot be seen."""
+    name = story.shop.name
+    return story.say("logo", name=name) if name else story.say("logo-of-workshop")
 
 
 def logo_pixels(data: bytes) -> bytes:
@@ -117,7 +122,7 @@ def logo_pixels(data: bytes) -> bytes:
 
 def title_block(story: Story, tag: Element) -> Iterator[Flowable]:
     """Yield what the report is about, for whom, and in a draft what is still missing."""
-    yield words("The story of your repair", styles.EYEBROW, tag.add("P"))
+    yield words(story.say("story"), styles.EYEBROW, tag.add("P"))
     yield words(story.title, styles.TITLE, tag.add("H1"))
     if story.machine:
         yield words(story.machine, styles.MACHINE, tag.add("P"))

@@ -8,13 +8,16 @@ from io import BytesIO
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup, escape
 from PIL import Image
 
 from jobnotes.errors import AlternateTextError
 from jobnotes.photos.marks import EDGE, EDGE_WIDTH, INK, STROKE, lines
 from jobnotes.report import fonts, scale
 from jobnotes.report.english import capital
-from jobnotes.report.heads import logo_pixels
+from jobnotes.report.heads import logo_alt, logo_pixels
+from jobnotes.report.languages.messages import say
+from jobnotes.report.languages.quoting import stretches
 from jobnotes.report.story import (
     Gallery,
     Item,
@@ -52,7 +55,8 @@ def html(story: Story, photo_bytes: PhotoBytes) -> str:
     fonts.load()  # the drawings measure their words by them
     logo = _logo(story.shop.logo) if story.shop.logo else None
     shown = partial(photo_shown, photo_bytes=photo_bytes)
-    made: str = page("story.html").render(story=story, logo=logo, photo=shown)
+    alt = logo_alt(story)
+    made: str = page("story.html").render(story=story, logo=logo, logo_alt=alt, photo=shown)
     return made
 
 
@@ -66,15 +70,24 @@ def page(name: str) -> Any:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    room.globals.update(blocks=_blocks, drawing=_drawing, strokes=_strokes, scale=scale)
+    room.globals.update(blocks=_blocks, drawing=_drawing, strokes=_strokes, scale=scale, say=say)
     room.globals.update(ink=INK, edge=EDGE, edge_width=EDGE_WIDTH, stroke=STROKE)
-    room.filters.update(capital=capital, visible=visible)
+    room.filters.update(capital=capital, visible=visible, told=told)
     return room.get_template(name)
 
 
 def visible(text: str) -> str:
     """Return text without characters that HTML does not allow (HTML Standard, 13.2.3.5)."""
     return re.sub(r"[^\t\n\x20-\x7e\u00a0-\ufdcf\ufdf0-\ufffd\U00010000-\U0010fffd]", "", text)
+
+
+def told(text: str) -> Markup:
+    """Return a text of the report with the words that stay in English marked as such."""
+    shown = (
+        Markup('<span lang="en">{}</span>').format(visible(words)) if foreign else escape(words)
+        for words, foreign in stretches(text)
+    )
+    return Markup("").join(shown)
 
 
 def _blocks(section: Section) -> dict[str, list[Any]]:

@@ -15,7 +15,12 @@ from jobnotes.report.fonts import SERIF, face_for, is_joined
 # Right-to-left words up to this many characters stay on one line, where their order is right.
 RTL_LINE = 40
 _SAME = str.maketrans(
-    {"\N{HYPHEN}": "-", "\N{NON-BREAKING HYPHEN}": "-", "\N{THIN SPACE}": "\N{NO-BREAK SPACE}"}
+    {
+        "\N{HYPHEN}": "-",
+        "\N{NON-BREAKING HYPHEN}": "-",
+        "\N{THIN SPACE}": "\N{NO-BREAK SPACE}",
+        "\N{NARROW NO-BREAK SPACE}": "\N{NO-BREAK SPACE}",
+    }
 )
 # What only changes how a letter beside it looks: joiners, variants, keys, skin tones.
 _UNSEEN = re.compile("[\u200c\u200d\u20e3\ufe00-\ufe0f\U0001f3fb-\U0001f3ff\U000e0020-\U000e007f]")

@@ -13,6 +13,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, P
 from jobnotes.record import Photo
 from jobnotes.report import fonts, styles
 from jobnotes.report.fonts import SANS
+from jobnotes.report.languages.messages import Language, say
 from jobnotes.report.lettering import fitting, markup
 from jobnotes.report.story import PageSize, PhotoBytes
 from jobnotes.report.tags import Element, TaggedCanvas
@@ -35,6 +36,7 @@ class Paper:
     author: str
     job: str
     page: PageSize
+    language: Language
     left: float
     right: float
     flow: Callable[[Element, float], Iterable[Flowable]]
@@ -71,7 +73,7 @@ def _built(paper: Paper, *, total: int) -> tuple[bytes, int]:
     document = _document(target, paper)
     template = PageTemplate(frames=[_frame(paper)], onPage=_edges(paper, total))
     document.addPageTemplates(template)
-    named = {"title": paper.title, "author": paper.author}
+    named = {"title": paper.title, "author": paper.author, "language": paper.language}
     canvas = partial(TaggedCanvas, root=root, pdfVersion=(1, 7), **named)
     document.build(list(paper.flow(root, paper.width)), canvasmaker=canvas)
     return target.getvalue(), document.page
@@ -91,9 +93,9 @@ def _document(target: BytesIO, paper: Paper) -> BaseDocTemplate:
         pagesize=styles.PAGES[paper.page],
         title=paper.title,
         author=paper.author,
-        subject=f"Job {paper.job}",
+        subject=say(paper.language, "subject", job=paper.job),
         creator="jobnotes",
-        lang="en",
+        lang=paper.language,
         displayDocTitle=True,
         invariant=1,
         initialFontName=SANS,
@@ -108,9 +110,13 @@ def _edges(paper: Paper, total: int) -> Callable[[Any, BaseDocTemplate], None]:
         with canvas.artifact("/Type /Pagination /Subtype /Header"):
             paper.head(canvas, number)
         with canvas.artifact("/Type /Pagination /Subtype /Footer"):
-            paper.foot(canvas, f"Page {number} of {total}")
+            paper.foot(canvas, _page_of(paper, number, total))
 
     return draw
+
+
+def _page_of(paper: Paper, number: int, total: int) -> str:
+    return say(paper.language, "page", number=f"{number}", total=f"{total}")
 
 
 def edge_line(

@@ -12,7 +12,6 @@ from jobnotes.report.paper import Paper, bound, edge_line, once
 from jobnotes.report.story import PageSize, PhotoBytes, Story
 from jobnotes.report.tags import Element, TaggedCanvas
 
-DRAFT_LINE = "Draft – not yet checked by the office"
 SIDE = styles.MARGIN_SIDE
 
 
@@ -29,6 +28,7 @@ def pdf(story: Story, photo_bytes: PhotoBytes, page: PageSize = "A4") -> bytes:
         page=page,
         left=SIDE + styles.INDENT,
         right=SIDE,
+        language=story.language,
         flow=partial(_flow, story, once(photo_bytes)),
         head=partial(_head, story),
         foot=partial(_foot, story),
@@ -38,20 +38,21 @@ def pdf(story: Story, photo_bytes: PhotoBytes, page: PageSize = "A4") -> bytes:
 
 def _flow(story: Story, photo_bytes: PhotoBytes, root: Element, width: float) -> Iterator[Flowable]:
     """Yield letterhead, title and sections, right of the labels."""
-    yield from letterhead(story.shop, width, root)
+    yield from letterhead(story, width, root)
     yield from title_block(story, root)
     for section in story.sections:
-        yield from section_flow(section, Column(width, photo_bytes), root.add("Sect"))
+        column = Column(width, photo_bytes, story.language)
+        yield from section_flow(section, column, root.add("Sect"))
 
 
 def _head(story: Story, canvas: TaggedCanvas, number: int) -> None:
     _, tall = canvas.page_size
     if story.draft:
-        edge_line(canvas, DRAFT_LINE, styles.DRAFT, tall - 40, SIDE)
+        edge_line(canvas, story.say("draft-line"), styles.DRAFT, tall - 40, SIDE)
     if number > 1:
         edge_line(canvas, story.shop.name, styles.EDGE_RIGHT, tall - 40, SIDE)
 
 
 def _foot(story: Story, canvas: TaggedCanvas, number: str) -> None:
-    edge_line(canvas, f"{story.title}, job {story.job}", styles.EDGE, 34, SIDE, share=0.8)
+    edge_line(canvas, story.edge(), styles.EDGE, 34, SIDE, share=0.8)
     edge_line(canvas, number, styles.EDGE_RIGHT, 34, SIDE)

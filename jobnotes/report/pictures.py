@@ -6,15 +6,19 @@ from typing import Literal
 
 from jobnotes.checks.names import key_words
 from jobnotes.record import AnyFact, Job, Photo
-from jobnotes.report import english
 from jobnotes.report.gate import own_words
+from jobnotes.report.languages.english import ENGLISH
+from jobnotes.report.languages.lists import listed
+from jobnotes.report.languages.messages import say
+from jobnotes.report.languages.quoting import plain
+from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.spans import breaths, overlaps
 from jobnotes.report.story import Picture, Sentence
 
 Phase = Literal["", "before", "after"]
 # A caption stays with its photo on one page; what is longer is no caption.
 LONGEST = 300
-MARKS = {"circle": "a circle", "arrow": "an arrow", "box": "a box"}
+MARKS = ("circle", "arrow", "box")
 PHASES: tuple[Phase, ...] = ("before", "after")
 
 
@@ -26,15 +30,17 @@ class Album:
     rest: tuple[Picture, ...]
 
 
-def album(job: Job, printed: Sequence[AnyFact], photos: Sequence[Photo]) -> Album:
+def album(
+    job: Job, printed: Sequence[AnyFact], photos: Sequence[Photo], tongue: Tongue = ENGLISH
+) -> Album:
     """Share out the photos to the facts, numbered as they are met in printed order."""
     shown = _paired({photo.id: _fact_shown(job, printed, photo) for photo in photos}, photos)
     names = [*(fact.id for fact in printed), ""]
     groups = [(name, _side_by_side([p for p in photos if shown[p.id] == name])) for name in names]
     numbered = {p.id: n for n, p in enumerate((p for _, group in groups for p in group), start=1)}
-    machine = english.clean(job.machine.description)
+    machine = job.machine.description
     pictures = {
-        name: tuple(picture(photo, numbered[photo.id], machine) for photo in group)
+        name: tuple(picture(photo, numbered[photo.id], machine, tongue) for photo in group)
         for name, group in groups
     }
     rest = pictures.pop("")
@@ -70,22 +76,25 @@ def _closeness(job: Job, fact: AnyFact, photo: Photo) -> float:
     return 1 + shared if gaps and min(gaps) <= 1 else 0.0
 
 
-def picture(photo: Photo, number: int, machine: str = "") -> Picture:
+def picture(photo: Photo, number: int, machine: str = "", tongue: Tongue = ENGLISH) -> Picture:
     """Return a photo under its number in the report, with a caption where there is one."""
-    text = f"Photo {number}. {english.sentence(_short(photo.caption))}".strip()
-    alt = _alt(photo, number, machine)
+    caption = tongue.sentence(tongue.words(_short(photo.caption)))
+    message = "photo" if caption else "photo-bare"
+    text = say(tongue.code, message, number=f"{number}", caption=caption)
+    alt = plain(_alt(photo, number, machine, tongue))
     return Picture(number, photo, Sentence(text, (photo.id,)), alt, _phase(photo))
 
 
-def _alt(photo: Photo, number: int, machine: str) -> str:
+def _alt(photo: Photo, number: int, machine: str, tongue: Tongue) -> str:
     """Say what a photo shows, as far as anybody has said it, and how it is marked."""
-    caption = english.clean(_short(photo.caption)).rstrip(".")
-    work = f" of the work on {english.the(machine)}" if machine else " of the work"
-    shows = f"Photo {number}: {caption}." if caption else f"Photo {number}{work}, not described."
-    names = [MARKS[mark.shape] for mark in photo.marks if mark.shape in MARKS]
+    caption, on = tongue.words(_short(photo.caption)).rstrip("."), tongue.the(machine)
+    message = "photo-shows" if caption else "photo-of-machine" if on else "photo-of-work"
+    shows = say(tongue.code, message, number=f"{number}", caption=caption, machine=on)
+    shapes = dict.fromkeys(mark.shape for mark in photo.marks if mark.shape in MARKS)
+    names = [say(tongue.code, f"mark-{shape}") for shape in shapes]
     if not names:
         return shows
-    return f"{shows} Marked on it: {english.joined(list(dict.fromkeys(names)))}."
+    return say(tongue.code, "photo-marked", photo=shows, marks=listed(names, tongue.code))
 
 
 def _short(caption: str) -> str:

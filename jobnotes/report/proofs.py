@@ -5,8 +5,12 @@ from collections.abc import Mapping, Sequence
 from jobnotes.checks.names import key_words
 from jobnotes.checks.verdict import Verdict
 from jobnotes.record import AnyFact, Finding, Job, Reading
-from jobnotes.report.english import a, clean, joined
+from jobnotes.report.english import clean
 from jobnotes.report.figures import reading_figure, spec_figure
+from jobnotes.report.languages.english import ENGLISH
+from jobnotes.report.languages.lists import listed
+from jobnotes.report.languages.messages import say
+from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.spans import breaths
 from jobnotes.report.story import Sentence
 
@@ -37,7 +41,11 @@ def _fit(finding: Finding, reading: Reading) -> tuple[int, int]:
 
 
 def proven(
-    said: Sentence, what: str, readings: Sequence[Reading], verdicts: Mapping[str, Verdict]
+    said: Sentence,
+    what: str,
+    readings: Sequence[Reading],
+    verdicts: Mapping[str, Verdict],
+    tongue: Tongue = ENGLISH,
 ) -> Sentence:
     """Add to a finding of a thing what was measured, and what it should have been."""
     if not readings:
@@ -46,22 +54,26 @@ def proven(
     for reading in readings:
         held = verdicts.get(reading.id)
         ids += [reading.id, *([held.spec.id] if held and held.spec.id else [])]
-    told = joined(_measured(readings, what))
-    text = f"{said.text} We measured {told}{_should(readings, verdicts)}."
+    figures = listed(_measured(readings, what, tongue), tongue.code)
+    limits = _should(readings, verdicts, tongue)
+    message = "measured-against" if limits else "measured"
+    text = say(tongue.code, message, finding=said.text, figures=figures, limits=limits)
     return Sentence(text, tuple(dict.fromkeys(ids)))
 
 
-def _measured(readings: Sequence[Reading], what: str) -> list[str]:
+def _measured(readings: Sequence[Reading], what: str, tongue: Tongue) -> list[str]:
     """Return the figures, each with as much of its name as the finding has not just said."""
     told: list[str] = []
     before = ""
     for reading in readings:
         named = _quantity(reading, what)
-        figure = reading_figure(reading)
+        figure = reading_figure(reading, tongue.code)
         if named is None:
-            told.append(f"{figure} ({clean(reading.what)})")
+            told.append(f"{figure} ({tongue.name(reading.what)})")
+        elif named and named != before:
+            told.append(say(tongue.code, "figure-of", name=tongue.one(named), figure=figure))
         else:
-            told.append(f"{a(named)} of {figure}" if named and named != before else figure)
+            told.append(figure)
         before = named or ""
     return told
 
@@ -73,10 +85,8 @@ def _quantity(reading: Reading, what: str) -> str | None:
     return " ".join(rest) if rest == words[len(words) - len(rest) :] else None
 
 
-def _should(readings: Sequence[Reading], verdicts: Mapping[str, Verdict]) -> str:
+def _should(readings: Sequence[Reading], verdicts: Mapping[str, Verdict], tongue: Tongue) -> str:
     """Say what all should have been, where the same limits hold for all."""
     held = [verdicts.get(reading.id) for reading in readings]
-    figures = {spec_figure(one.spec) if one else "" for one in held}
-    if len(figures) != 1 or "" in figures:
-        return ""
-    return f"; it should be {figures.pop()}"
+    figures = {spec_figure(one.spec, tongue.code) if one else "" for one in held}
+    return figures.pop() if len(figures) == 1 else ""

@@ -41,6 +41,7 @@ def record_pdf(record: Record, photo_bytes: PhotoBytes, page: PageSize = "A4") -
         author=record.shop.name or "jobnotes",
         job=record.job,
         page=page,
+        language="en",
         left=SIDE,
         right=SIDE,
         flow=partial(_flow, record, once(photo_bytes)),

@@ -30,7 +30,7 @@ from jobnotes.report import sentences
 from jobnotes.report.english import capital, clean, joined, rules, sentence
 from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.machine import Series
-from jobnotes.report.parts import FATES
+from jobnotes.report.parts import fate
 from jobnotes.report.record_form import Row
 from jobnotes.report.record_trace import doubt, reviewed, said_at
 from jobnotes.report.spans import clock
@@ -152,7 +152,7 @@ def _parts(source: Source) -> Iterator[Row]:
             capital(clean(fact.name)),
             clean(fact.number),
             clean(fact.supersedes),
-            FATES.get(fact.status, MENTIONED),
+            fate(fact) or MENTIONED,
             "" if fact.quantity is None else f"{fact.quantity}",
             clean(fact.price),
         )

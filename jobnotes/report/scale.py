@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from jobnotes.report.fonts import SANS, has_all
+from jobnotes.report.languages.messages import Language, say
 from jobnotes.report.story import Limits, Measure, Point
 
 SIZE = 8.5
@@ -53,8 +54,10 @@ class Drawing:
 def drawing(measure: Measure, limits: Limits, width: float) -> Drawing:
     """Return the drawing of a measure that has limits, `width` wide."""
     ends = span(measure, limits)
-    marks = [(position(p.value, ends, width), _name(p)) for p in measure.points]
-    above, below = labels(marks, width), labels(_ticks(limits, ends, width), width)
+    language = measure.language
+    marks = [(position(p.value, ends, width), _name(p, language)) for p in measure.points]
+    ticks = _ticks(limits, ends, width, language)
+    above, below = labels(marks, width), labels(ticks, width)
     line = _rows(below) * ROW + TICK + 3
     low = 0.0 if limits.low is None else position(limits.low, ends, width)
     high = width if limits.high is None else position(limits.high, ends, width)
@@ -96,10 +99,12 @@ def _touch(label: Label, left: float, wide: float, row: int) -> bool:
     return label.row == row and label.left < left + wide + 4 and left < right + 4
 
 
-def _ticks(limits: Limits, ends: tuple[float, float], width: float) -> list[tuple[float, str]]:
+def _ticks(
+    limits: Limits, ends: tuple[float, float], width: float, language: Language
+) -> list[tuple[float, str]]:
     texts = {
-        limits.low: f"at least {limits.low_said}",
-        limits.high: f"at most {limits.high_said}",
+        limits.low: say(language, "at-least", figure=limits.low_said),
+        limits.high: say(language, "at-most", figure=limits.high_said),
     }
     if limits.low == limits.high:
         texts = {limits.low: limits.low_said}
@@ -107,11 +112,13 @@ def _ticks(limits: Limits, ends: tuple[float, float], width: float) -> list[tupl
     return [(position(value, ends, width), text) for value, text in found]
 
 
-def _name(point: Point) -> str:
+def _name(point: Point, language: Language) -> str:
     """Return a reading with its name; one that is no plain, short name is in the words beside."""
     if len(point.name) > LONGEST or not has_all(point.name, SANS):
         return point.said
-    return f"{point.name}: {point.said}" if point.name else point.said
+    if not point.name:
+        return point.said
+    return say(language, "reading-line", name=point.name, figure=point.said)
 
 
 def _rows(placed: Sequence[Label]) -> int:

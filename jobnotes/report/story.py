@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from jobnotes.record import Photo
+from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.quoting import plain
 
 PageSize = Literal["A4", "Letter"]
 
@@ -88,6 +90,7 @@ class Measure:
     points: tuple[Point, ...]
     limits: Limits | None
     facts: tuple[str, ...]
+    language: Language = "en"
 
     def name(self) -> str:
         """Return what was measured, with where, when and how."""
@@ -95,7 +98,10 @@ class Measure:
 
     def lines(self) -> tuple[str, ...]:
         """Return each reading with its name and what the limits say of it."""
-        named = [f"{p.name}: {p.text}" if p.name else p.text for p in self.points]
+        named = [
+            say(self.language, "reading-line", name=p.name, figure=p.text) if p.name else p.text
+            for p in self.points
+        ]
         return tuple(
             f"{said} – {point.verdict}" if point.verdict else said
             for said, point in zip(named, self.points, strict=True)
@@ -103,8 +109,11 @@ class Measure:
 
     def alt(self) -> str:
         """Return what stands for the drawing of the readings where it cannot be seen."""
-        should = f" {self.limits.text}." if self.limits else ""
-        return f"{self.name()}, drawn on a line: {'; '.join(self.lines())}.{should}"
+        message = "drawn-against" if self.limits else "drawn"
+        limits = self.limits.text if self.limits else ""
+        readings = "; ".join(self.lines())
+        told = say(self.language, message, name=self.name(), readings=readings, limits=limits)
+        return plain(told)
 
 
 @dataclass(frozen=True)
@@ -163,17 +172,26 @@ class Story:
     draft: bool
     notes: tuple[str, ...]
     sections: tuple[Section, ...]
+    language: Language = "en"
+
+    def say(self, message: str, **values: str) -> str:
+        """Return a fixed text in the language of the story."""
+        return say(self.language, message, **values)
 
     def name(self) -> str:
         """Return what the report is called, in a list of files or the head of a window."""
-        return f"{self.title}: the story of your repair"
+        return self.say("story-name", title=plain(self.title))
 
     def about(self) -> str:
         """Return whose job it is, its number, day and technician, as one line."""
-        technician = f"work by {self.technician}" if self.technician else ""
-        customer = f"For {self.customer}" if self.customer else ""
-        told = [customer, f"job {self.job}", self.date, technician]
+        technician = self.say("work-by", name=self.technician) if self.technician else ""
+        customer = self.say("for-customer", name=self.customer) if self.customer else ""
+        told = [customer, self.say("job", job=self.job), self.date, technician]
         return " · ".join(part for part in told if part)
+
+    def edge(self) -> str:
+        """Return what stands at the foot of every page."""
+        return self.say("edge", title=plain(self.title), job=self.job)
 
     def sentences(self) -> tuple[Sentence, ...]:
         """Return every sentence and caption that rests on facts, in printed order."""

@@ -3,14 +3,18 @@
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Table
 
+from jobnotes.report.languages.quoting import plain, stretches
 from jobnotes.report.lettering import drawn_as_read, fitting, markup
-from jobnotes.report.tags import Element, TaggedCanvas
+from jobnotes.report.tags import OWN, SWITCH, Element, TaggedCanvas
+
+SAID_IN = "en"  # the language of words that have no translation
 
 
 class Words(Paragraph):
     """A paragraph that belongs to an element; a head that is repeated on the next page does not."""
 
     tag: Element
+    starts: Element
     canv: TaggedCanvas
     drawn = False
 
@@ -18,14 +22,20 @@ class Words(Paragraph):
         """Split as a paragraph does; the parts are content of one element."""
         parts = super().split(width, height)
         for part in (part for part in parts if isinstance(part, Words)):
-            part.tag = self.tag
+            part.tag = part.starts = self.tag
+        if parts and isinstance(parts[0], Words):
+            parts[0].starts = self.starts
         return parts
 
     def draw(self) -> None:
         """Draw the words as content of the element, once."""
         canvas = self.canv
-        with canvas.artifact("/Type /Pagination") if self.drawn else canvas.marking(self.tag):
-            super().draw()
+        if self.drawn:
+            with canvas.artifact("/Type /Pagination"):
+                super().draw()
+        else:
+            with canvas.marking(self.starts, inside=self.tag):
+                super().draw()
         self.drawn = True
 
 
@@ -90,21 +100,34 @@ class Drawn(Flowable):
 
 def words(text: str, style: ParagraphStyle, tag: Element) -> Words:
     """Return a paragraph of plain words in a style, as content of an element."""
-    made = Words(markup(text, style.fontName), fitting(style, text))
+    made = Words(_marked(text, style.fontName), fitting(style, text))
     _tag(made, text, tag)
     return made
 
 
 def step(number: int, text: str, style: ParagraphStyle, label: Element, body: Element) -> Step:
     """Return a numbered paragraph as the label and the body of a list item."""
-    made = Step(markup(text, style.fontName), fitting(style, text))
+    made = Step(_marked(text, style.fontName), fitting(style, text))
     made.number, made.label = f"{number}.", label
     _tag(made, text, body.add("P"))
     return made
 
 
+def _marked(text: str, face: str) -> str:
+    """Return a text as markup that tells the canvas where another language begins and ends."""
+    parts: list[str] = []
+    for stretch, foreign in stretches(text):
+        if parts:
+            parts.append(f'<onDraw name="{SWITCH}" label="{SAID_IN if foreign else OWN}"/>')
+        parts.append(markup(stretch, face))
+    return "".join(parts)
+
+
 def _tag(made: Words, text: str, tag: Element) -> None:
     """Put words into their element; letters drawn otherwise than read are given to it as read."""
-    made.tag = tag
-    if not drawn_as_read(text):
-        tag.actual = text
+    made.tag = made.starts = tag
+    read = plain(text)
+    if not drawn_as_read(read):
+        tag.actual = read
+    if next(stretches(text), ("", False))[1]:
+        made.starts = tag.add("Span", language=SAID_IN)

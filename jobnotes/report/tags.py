@@ -22,6 +22,8 @@ from reportlab.pdfgen.canvas import Canvas
 from jobnotes.errors import AlternateTextError
 
 CELLS = ("TH", "TD")
+# By SWITCH a paragraph calls for another language while it is drawn, with OWN for its own again.
+SWITCH, OWN = "language", "own"
 Attributes = Mapping[str, Mapping[str, Any]]
 
 
@@ -37,13 +39,15 @@ class Content:
 class Element:
     """An element of the structure tree; what is drawn for it is added while pages are made.
 
-    `alt` stands for a figure, `actual` for letters that are not drawn in the order of reading.
+    `alt` stands for a figure, `actual` for letters that are not drawn in the order of reading;
+    `language` is set where it is not that of the document.
     """
 
     role: str
     attributes: Attributes = field(default_factory=dict)
     alt: str = ""
     actual: str = ""
+    language: str = ""
     kids: list["Element | Content"] = field(default_factory=list)
     box: tuple[float, float, float, float] | None = None
 
@@ -72,13 +76,18 @@ class TaggedCanvas(Canvas):
     _doc: Any
     _code: list[str]
     _pagesize: tuple[float, float]
+    _curr_tx_info: dict[str, Any]
 
-    def __init__(self, *args: Any, root: Element, title: str, author: str, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, root: Element, title: str, author: str, language: str, **options: Any
+    ) -> None:
         """Take the root of the structure tree, and what the metadata say."""
         super().__init__(*args, **options)
-        self.root, self.title, self.author = root, title, author
+        self.root, self.title, self.author, self.language = root, title, author, language
         self.marks: list[Element] = []
         self.pages: list[tuple[Any, list[Element]]] = []
+        self.inside: Element | None = None
+        self.setNamedCB(SWITCH, _switch)
 
     @property
     def page_size(self) -> tuple[float, float]:
@@ -86,14 +95,29 @@ class TaggedCanvas(Canvas):
         return self._pagesize
 
     @contextmanager
-    def marking(self, element: Element) -> Iterator[None]:
-        """Mark what is drawn inside as content of an element."""
+    def marking(self, element: Element, inside: Element | None = None) -> Iterator[None]:
+        """Mark what is drawn inside as content of an element; a paragraph's own is `inside`."""
+        self.inside = inside
+        self._code.append(self._opened(element))
+        yield
+        self._code.append("EMC")
+        self.inside = None
+
+    def _opened(self, element: Element) -> str:
+        """Return the code that begins a mark of an element."""
         number = len(self.marks)
         self.marks.append(element)
         element.kids.append(Content(self._doc.thisPageName(), number))
-        self._code.append(f"/{element.role} <</MCID {number}>> BDC")
-        yield
-        self._code.append("EMC")
+        return f"/{element.role} <</MCID {number}>> BDC"
+
+    def switch(self, language: str) -> None:
+        """Go on in a language, or in the paragraph's own; called while its words are drawn."""
+        if self.inside is None:
+            return
+        element = self.inside
+        if language != OWN:
+            element = element.add("Span", language=language)
+        self._curr_tx_info["tx"]._code += ["EMC", self._opened(element)]
 
     @contextmanager
     def artifact(self, kind: str = "/Type /Layout") -> Iterator[None]:
@@ -113,8 +137,13 @@ class TaggedCanvas(Canvas):
         if self._code:
             self.showPage()
         _write_structure(self._doc, self.root.pruned(), self.pages)
-        _write_metadata(self._doc, self.title, self.author)
+        _write_metadata(self._doc, self.title, self.author, self.language)
         super().save()
+
+
+def _switch(canvas: Canvas, _kind: str | None, language: str) -> None:
+    if isinstance(canvas, TaggedCanvas):
+        canvas.switch(language)
 
 
 def _write_structure(
@@ -151,7 +180,8 @@ def _write(
             for kid in element.kids
         ]
     )
-    for key, text in (("Alt", element.alt), ("ActualText", element.actual)):
+    texts = {"Alt": element.alt, "ActualText": element.actual, "Lang": element.language}
+    for key, text in texts.items():
         if text:
             entry[key] = PDFString(text)
     if attributes := _attributes(element):
@@ -182,14 +212,15 @@ _PACKET = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <pdfuaid:part>1</pdfuaid:part>
 <dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>
 <dc:creator><rdf:Seq><rdf:li>{author}</rdf:li></rdf:Seq></dc:creator>
-<dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>
+<dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>
 </rdf:Description></rdf:RDF></x:xmpmeta>
 <?xpacket end="r"?>"""
 
 
-def _write_metadata(document: Any, title: str, author: str) -> None:
+def _write_metadata(document: Any, title: str, author: str, language: str) -> None:
     """Say in XMP (ISO 16684-1) which standard the file keeps, and what it is called."""
-    packet = _PACKET.format(title=_plain(title), author=_plain(author)).encode()
+    named = {"title": _plain(title), "author": _plain(author), "language": language}
+    packet = _PACKET.format(**named).encode()
     document.Catalog.Metadata = XMP(creator=lambda _: packet)
 
 

@@ -11,6 +11,7 @@ from io import BytesIO
 import page
 import pytest
 from any_jobs import Made, jobs
+from fixed_texts import caution_texts, meanings
 from html_page import parsed
 from hypothesis import HealthCheck, Phase, given, settings
 from pypdf import PdfReader
@@ -19,7 +20,6 @@ from report_jobs import SHOP, photo_bytes
 from jobnotes.errors import OpenFlagsError
 from jobnotes.record import AnyFact, Audience, Job, Labour, Reading, Spec, State
 from jobnotes.report.content import story
-from jobnotes.report.english import rules
 from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.html import html
 from jobnotes.report.pdf import pdf
@@ -47,9 +47,7 @@ def leaves(fact: AnyFact, draft: bool) -> bool:
 @cache
 def usual() -> set[str]:
     """Figures in the fixed texts of the report."""
-    texts = [term["meaning"] for term in rules("glossary")["term"]]
-    texts += [caution["text"] for caution in rules("cautions")["caution"]]
-    return set(FIGURE.findall(" ".join(texts)))
+    return set(FIGURE.findall(" ".join([*meanings(), *caution_texts()])))
 
 
 def figures_of(fact: AnyFact) -> set[str]:

@@ -2,6 +2,7 @@
 
 import pytest
 import textstat
+from fixed_texts import caution_texts, heads, meanings
 from report_jobs import SHOP
 from stress_jobs import JOBS, long_repair
 
@@ -10,14 +11,8 @@ from jobnotes.report.content import story
 from jobnotes.report.english import rules
 from jobnotes.report.story import Item
 
-CAUTIONS = [caution["text"] for caution in rules("cautions")["caution"]]
-MEANINGS = [term["meaning"] for term in rules("glossary")["term"]]
-HEADS = [
-    text if text.endswith(".") else f"{text}."
-    for part in rules("sections").values()
-    for text in (part["title"], part.get("lead", ""), part.get("drawn", ""))
-    if text
-]
+CAUTIONS, MEANINGS = caution_texts(), meanings()
+HEADS = [text if text.endswith(".") else f"{text}." for text in heads()]
 
 
 def prose(job: Job) -> str:
@@ -56,11 +51,7 @@ def test_the_measure_tells_hard_text_from_plain_text():
 
 
 def test_no_term_has_two_meanings():
-    names = [
-        name.lower()
-        for term in rules("glossary")["term"]
-        for name in {term["name"], *term.get("also", [])}
-    ]
+    names = [name.lower() for names in rules("glossary")["terms"].values() for name in names]
     assert sorted(names) == sorted(set(names))
 
 

@@ -4,6 +4,7 @@ import re
 from decimal import Decimal
 
 import pytest
+from fixed_texts import caution_texts
 from hypothesis import given
 from hypothesis import strategies as st
 from report_jobs import FLAG, SHOP, Bench, repair
@@ -27,7 +28,6 @@ from jobnotes.record import (
     Wiring,
 )
 from jobnotes.report.content import story
-from jobnotes.report.english import rules
 from jobnotes.report.story import Item, Measure, PartRow, Section, Story, Term
 
 
@@ -62,7 +62,7 @@ def test_every_sentence_rests_on_facts_but_for_cautions_that_the_machine_calls_f
     job = repair().job()
     ids = {fact.id for fact in job.facts} | {photo.id for photo in job.photos}
     told = story(job, SHOP, draft=False).sentences()
-    usual = {caution["text"] for caution in rules("cautions")["caution"]}
+    usual = set(caution_texts())
     assert {name for said in told for name in said.facts} <= ids
     assert {said.text for said in told if not said.facts} <= usual
 

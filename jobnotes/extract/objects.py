@@ -18,6 +18,8 @@ VALVES = group("objects", "valves")
 CLEARANCES = group("objects", "clearances")
 MEASURED = 6  # utterances back to where "valve clearances" may have been named
 NEW = group("objects", "new")
+RIDDING = group("objects", "ridding")
+PARTICLES = group("objects", "particles")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
 RECENT = 40  # tokens; farther back "both" does not reach
 
@@ -29,19 +31,53 @@ def objects(talk: Talk, clause: Clause, hit: Hit) -> list[Noun]:
         and hit.end == hit.place + 1
     ):
         return []
+    if _takes_amount(talk, hit):
+        return []
     found = _named_after(talk, hit) or _pointed_at(talk, hit)
     if found is None and words(talk)[hit.place - 1] == "after":
         found = list(nouns_from(talk, talk.starts[clause.utterance], hit.place))[:1]
+    if found is None:
+        found = _shared(talk, hit)
     if found is None:
         found = [] if words(talk)[hit.place].endswith("ing") else _before(talk, clause, hit)
     found = [_rid_of(talk, hit, what) for what in found]
     return [_of_sides(talk, hit, what) for what in found if workable(talk, hit, what)]
 
 
+def _takes_amount(talk: Talk, hit: Hit) -> bool:
+    """Tell "took about six thou off", which removes no part, and "it cuts out", which it does."""
+    if hit.infinitive != "remove":
+        return False
+    start = hit.start + (words(talk)[hit.start : hit.start + 1] == ("about",))
+    amount = start < hit.stop and _is_amount(talk, start, hit.stop)
+    parted = words(talk)[hit.place] == "cut" and words(talk)[hit.end - 1] == "out"
+    return amount or (parted and hit.end == hit.place + 2 and _thing_led(talk, hit))
+
+
+def _thing_led(talk: Talk, hit: Hit) -> bool:
+    """Tell whether what the verb is said of stands before it, and nobody of us."""
+    led = tags(talk)[hit.clause.start : hit.place]
+    return bool(led) and not any(kind & (Tag.US | Tag.COPULA | Tag.HAVE) for kind in led)
+
+
+def _shared(talk: Talk, hit: Hit) -> list[Noun] | None:
+    """Read "crimped and soldered both lugs", where two verbs share what follows the second."""
+    kinds, texts = tags(talk), words(talk)
+    second = hit.end + 1
+    stop = talk.utterance(hit.clause.utterance).end
+    opens = all(kind & (Tag.US | Tag.ADVERB) for kind in kinds[hit.clause.start : hit.place])
+    if not opens or second + 1 >= stop or texts[hit.end] not in ("and", "then"):
+        return None
+    if not kinds[second] & Tag.VERB or kinds[second] & Tag.HEAD:
+        return None
+    start = second + 1 + (texts[second + 1] in PARTICLES)
+    return list(nouns_from(talk, start, stop)) or None if start < stop else None
+
+
 def _rid_of(talk: Talk, hit: Hit, what: Noun) -> Noun:
     """Name what the dirt was cleaned out of: "blew the dust out of the fins", "out of it"."""
     dirt = tags(talk)[what.stop - 1]
-    if hit.infinitive != "clean" or not dirt & Tag.DEFECT or dirt & Tag.HEAD:
+    if hit.infinitive not in RIDDING or not dirt & Tag.DEFECT or dirt & Tag.HEAD:
         return what
     for place in range(what.stop, hit.clause.stop - 1):
         if words(talk)[place] in ("of", "from", "off"):

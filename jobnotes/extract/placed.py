@@ -5,7 +5,7 @@ from dataclasses import replace
 from functools import cache
 
 from jobnotes.extract.clauses import Clause
-from jobnotes.extract.cues import cues
+from jobnotes.extract.cues import Cue, cues
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.modality import told_as_done
 from jobnotes.extract.nouns import POINTING, Noun, antecedent, noun_at, nouns_from, plain
@@ -37,13 +37,20 @@ def _wanted(talk: Talk, clause: Clause) -> bool:
     start = talk.starts[clause.utterance]
     stop = talk.utterance(clause.utterance).end
     denied = any(kind & Tag.MODAL for kind in tags(talk)[clause.start : clause.stop])
-    return denied or bool(cues(talk, "actions.wanted", start, stop))
+    return denied or any(
+        not _limits(talk, cue, stop) for cue in cues(talk, "actions.wanted", start, stop)
+    )
+
+
+def _limits(talk: Talk, cue: Cue, stop: int) -> bool:
+    """Tell "it wants twenty-eight to thirty-two", which gives a limit and orders nothing."""
+    return cue.stop < stop and bool(tags(talk)[cue.stop] & Tag.NUMBER)
 
 
 def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     """Read "head's off", "new left bearing in", "went in", "that's fitted"."""
     texts = words(talk)
-    end = _without_tail(talk, clause)
+    end = _past_particle(talk, clause)
     verb = particles().get(texts[end - 1]) if end > clause.start else None
     if not verb:
         return
@@ -60,8 +67,10 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
         count = next((MANY[text] for text in between if text in MANY), 0)
         found = [replace(meant, count=count)]
     for what in found:
-        if tags(talk)[what.start] & Tag.OTHER_VERB and what.stop - what.start == 1:
-            continue  # "checks out"
+        kind = tags(talk)[what.stop - 1]
+        does = tags(talk)[what.start] & Tag.OTHER_VERB and what.stop - what.start == 1
+        if does or (kind & Tag.DEFECT and not kind & Tag.HEAD):
+            continue  # "checks out", "cuts back in"
         component = verb == "install" or tags(talk)[what.stop - 1] & Tag.HEAD
         if component and plain(talk, what) and not _switched(talk, what, clause):
             verb_here = "disconnect" if verb == "remove" and is_lead(what) else verb
@@ -78,6 +87,27 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
 def _many(talk: Talk, clause: Clause, said: tuple[str, ...]) -> Noun | None:
     """Return what "both on" and "all three in" may mean across utterances: what was just named."""
     return _meant(talk, clause) if any(text in MANY for text in said) else None
+
+
+def _past_particle(talk: Talk, clause: Clause) -> int:
+    """Return where the particle ends: at the end, or before "and", "at thirty", "with"."""
+    end = _without_tail(talk, clause)
+    if words(talk)[end - 1] in particles():
+        return end
+    for place in range(clause.start + 1, end - 1):
+        if words(talk)[place] in particles() and _ends_placing(talk, place + 1, clause):
+            return place + 1
+    return end
+
+
+def _ends_placing(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "cover off and there's dust" from "hose off the tank" and "on and off"."""
+    text = words(talk)[place]
+    after = place + 1 < clause.stop and words(talk)[place + 1]
+    if text == "and":
+        return after not in particles()
+    numbered = bool(after) and bool(tags(talk)[place + 1] & Tag.NUMBER)
+    return (text in ("at", "to") and numbered) or text in ("with", "for", "so")
 
 
 def _without_tail(talk: Talk, clause: Clause) -> int:
@@ -131,17 +161,40 @@ def given(talk: Talk, clause: Clause) -> Iterator[Done]:
     """Read "gave the contacts a good clean" and "gave them a rub with emery"."""
     texts = words(talk)
     gave = next((n for n in range(clause.start, clause.stop) if texts[n] in GIVING), None)
-    place = None if gave is None else _gift(talk, clause, gave)
-    if gave is None or place is None or not told_as_done(talk, clause, gave):
+    if gave is None or not told_as_done(talk, clause, gave):
         return
-    articles = [n for n in range(gave + 1, place) if texts[n] in ("a", "an", "another", "the")]
-    stop = articles[-1] if articles else gave + 1
+    place = _gift(talk, clause, gave)
+    gift = (rules("actions")["gave"][texts[place]], place + 1) if place else None
+    stuffed = _stuffed(talk, clause, gave)
+    gift = None if stuffed else gift
+    verb, end = gift or stuffed or ("", gave)
+    articles = [n for n in range(gave + 1, end - 1) if texts[n] in ("a", "an", "another", "the")]
+    stop = articles[-1] if articles and gift else _gift_start(talk, gave, end)
     found = noun_at(talk, gave + 1, stop) if gave + 1 < stop else None
     pointed = texts[gave + 1] in POINTING
     found = found or (_meant(talk, clause) if pointed else _carried(talk, clause))
-    if articles and found:
-        verb = rules("actions")["gave"][texts[place]]
-        yield Done(verb, found, clause.start, place + 1, "actions.gave")
+    if found and (articles or not gift) and verb:
+        yield Done(verb, found, clause.start, end, "actions.gave")
+
+
+def _gift_start(talk: Talk, gave: int, end: int) -> int:
+    """Return where an amount begins: "ten cc of" or "some" after what it was given to."""
+    light = Tag.NUMBER | Tag.UNIT | Tag.DETERMINER
+    place = end - 1
+    while place > gave + 1 and (
+        tags(talk)[place - 1] & light or words(talk)[place - 1] in ("of", "some", "fresh", "new")
+    ):
+        place -= 1
+    return place
+
+
+def _stuffed(talk: Talk, clause: Clause, gave: int) -> tuple[str, int] | None:
+    """Read "gave it ten cc of grease" and "gave that one air": the verb, and where it ends."""
+    for place in range(gave + 2, clause.stop):
+        verb = rules("actions")["stuffs"].get(words(talk)[place])
+        if verb and (words(talk)[place - 1] in ("of", "some") or place == gave + 3):
+            return verb, place + 1
+    return None
 
 
 def _gift(talk: Talk, clause: Clause, gave: int) -> int | None:

@@ -73,6 +73,7 @@ def _is_new(talk: Talk, clause: Clause) -> Iterator[tuple[Noun, int]]:
     while place > clause.start and kinds[place - 1] & (Tag.ADVERB | Tag.DETERMINER):
         place -= 1
     if not kinds[place - 1] & Tag.COPULA or kinds[place - 1] & Tag.NEGATION:
+        yield from _then_new(talk, clause, place)
         return
     named = list(nouns_from(talk, clause.start, place - 1))
     if named and named[-1].stop == place - 1:
@@ -81,6 +82,13 @@ def _is_new(talk: Talk, clause: Clause) -> Iterator[tuple[Noun, int]]:
         meant = last_bad(talk, clause.start) or antecedent(talk, clause.start)
         if meant and talk.utterance_of[meant.start] == clause.utterance:
             yield Noun(meant.start, meant.stop, meant.name), stop
+
+
+def _then_new(talk: Talk, clause: Clause, place: int) -> Iterator[tuple[Noun, int]]:
+    """Give what "motor oil new" and "pads and discs all new" call new."""
+    named = list(nouns_from(talk, clause.start, place))
+    if named and named[-1].stop == place and tags(talk)[place - 1] & Tag.HEAD:
+        yield from ((what, place + 1) for what in named)
 
 
 def _is_measure(talk: Talk, what: Noun) -> bool:
@@ -93,6 +101,8 @@ def _new_verb(talk: Talk, clause: Clause, what: Noun) -> str:
     """A new fluid told with its amount fills; without one it is a change."""
     if what.name.split()[-1] not in poured():
         return "install"
+    if words(talk)[what.stop : what.stop + 1] == ("new",):
+        return "change"
     said = talk.utterance(clause.utterance)
     measured = any(text in VOLUMES for text in words(talk)[clause.start : said.end])
     return "fill" if measured else "change"

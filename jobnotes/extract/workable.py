@@ -68,7 +68,8 @@ def _idiom(talk: Talk, hit: Hit, what: Noun) -> bool:
     """Tell driving, cranking, trying in a pan and measuring from work."""
     texts, head = words(talk), what.name.split()[-1]
     pointed = texts[hit.place + 1 : hit.place + 2] in (("it",), ("her",))
-    road = pointed and hit.end < hit.clause.stop and texts[hit.end] == "the"
+    onward = hit.clause.stop > hit.end
+    road = pointed and onward and (texts[hit.end] == "the" or tags(talk)[hit.end] == Tag.UNKNOWN)
     cranked = (pointed or head in ENGINES) and texts[hit.end - 1] == "over"
     bathed = texts[hit.place] == "dropped" and CONTAINERS & set(texts[hit.end : hit.clause.stop])
     return (

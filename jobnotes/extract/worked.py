@@ -228,7 +228,9 @@ def _fitting(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
 def _meaning(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
     """Return what a verb of several meanings means here, or nothing."""
     head, said = what.name.split()[-1], words(talk)[hit.place]
-    if hit.infinitive in ("align", "machine") and head in _listed("faced"):
+    if compound := _compound(talk, hit):
+        return compound
+    if hit.infinitive in ("align", "machine", "skim") and head in _listed("faced"):
         return "resurface"
     if hit.infinitive in PROVED and cues(talk, "actions.borrowed", hit.place, clause.stop):
         return "swap"
@@ -241,6 +243,24 @@ def _meaning(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
     if hit.infinitive in ("adjust", "open", "close") and _to_figure(talk, hit):
         return "inflate" if singular_of(head) in ("tyre", "tire") else "adjust"
     return ""
+
+
+def _compound(talk: Talk, hit: Hit) -> str:
+    """Return what a verb means with the word said before it: "heat-shrunk", "wire brushed"."""
+    texts = words(talk)
+    before = texts[hit.place - 1] if texts[hit.place - 1] != "-" else texts[hit.place - 2]
+    return _compounds().get((before, texts[hit.place]), "") if hit.place > 1 else ""
+
+
+@cache
+def _compounds() -> dict[tuple[str, str], str]:
+    listed: dict[str, dict[str, str]] = rules("actions")["compounds_of_verbs"]
+    return {
+        (before, form): infinitive
+        for before, verbs_of in listed.items()
+        for base, infinitive in verbs_of.items()
+        for form in verbs.all_forms([base])
+    }
 
 
 def is_lead(what: Noun) -> bool:

@@ -34,7 +34,7 @@ def told(facts):
         ("freed up the choke shaft", "free", "choke shaft"),
         ("straightened the rod", "straighten", "rod"),
         ("made up a new fuel line", "make", "fuel line"),
-        ("had the drum skimmed", "machine", "drum"),
+        ("had the drum skimmed", "skim", "drum"),
         ("fuel filter replaced", "replace", "fuel filter"),
         ("oil changed", "change", "oil"),
         ("mower blades were sharpened", "sharpen", "blades"),

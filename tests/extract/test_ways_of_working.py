@@ -46,6 +46,18 @@ def told(facts):
         ("shifted the alternator", "move", "alternator"),
         ("chucked a new battery in", "install", "battery"),
         ("had the gear cap off", "remove", "gear cap"),
+        ("rocker cover off and there's soot all over it", "remove", "rocker cover"),
+        ("impeller's out, it wants eight vanes", "remove", "impeller"),
+        ("cleaned and oiled the pawls", "clean", "pawls"),
+        ("heat-shrunk the joint", "heat-shrink", "joint"),
+        ("wire brushed the lug", "clean", "lug"),
+        ("wiped down the float bowl", "wipe", "float bowl"),
+        ("scraped the varnish off the needle", "clean", "needle"),
+        ("idle screw was two turns out, put it at three", "adjust", "idle screw"),
+        ("gave the gearbox sixty cc of grease", "grease", "gearbox"),
+        ("front tyres were one bar, both at two now", "inflate", "tires"),
+        ("twelve newton metres, cover bolts", "torque", "cover bolts"),
+        ("gearbox oil new", "change", "gearbox oil"),
     ],
 )
 def test_work_is_found_however_it_is_told(hear, said, verb, what):
@@ -68,6 +80,9 @@ def test_work_is_found_however_it_is_told(hear, said, verb, what):
         "the grease has dried out",
         "checks out",
         "I make that forty",
+        "it cuts out on the hill",
+        "took about two thou off",
+        "took it up Mill Lane",
     ],
 )
 def test_what_only_sounds_like_work_is_none(hear, said):

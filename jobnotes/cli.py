@@ -304,17 +304,18 @@ def report(
     draft: Annotated[bool, typer.Option(help="Also before everything is settled.")] = False,
 ) -> None:
     """Write the repair story as a PDF or one HTML file, if nothing is in doubt."""
-    from jobnotes.report.output import write
+    from jobnotes.report.output import writing
     from jobnotes.report.unprinted import unprinted
 
     desk = _desk()
-    loaded = desk.load(job)
+    loaded, revision = desk.store.load(job)
     made = desk.report(loaded, out, draft=draft)
     for note in unprinted(loaded):
         _tell(note)
-    write(out, made)
-    if not draft:
-        desk.issued(job, out.name, made)
+    with writing(out) as file:  # it has its name only if it is noted
+        file.write(made)
+        if not draft:
+            desk.issued(loaded, revision, out.name, made)
     print(out)
 
 

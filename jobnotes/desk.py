@@ -185,17 +185,15 @@ class Desk:
         return tuple(other for other in others if other.created_at < job.created_at)
 
     def issued(
-        self, job_id: str, name: str, report: bytes, who: str = "", seen: int | None = None
+        self, job: Job, revision: int, name: str, report: bytes, who: str = ""
     ) -> Version:
-        """Keep a copy of a report that went out under a file's name, and note it as a version.
+        """Keep a copy of a report that was printed from a job, and note it as a version.
 
-        `seen` is as for `change`. Raises StaleJobError if the job moved on meanwhile.
+        `name` is that of its file. Raises StaleJobError if the job moved on since that revision.
         """
         sha256 = self.media.keep_pieces([report], name)
         noted = Issued(at=datetime.now(UTC), name=name, sha256=sha256)
-        self.change(job_id, lambda job: job.having(reports=(*job.reports, noted)), seen)
-        _, revision = self.store.load(job_id)
-        return note_issued(self.store, job_id, revision, sha256, who, noted.at)
+        return note_issued(self.store, job, revision, noted, who)
 
     def export(self, job_id: str, out: Path) -> None:
         """Write a job to a file whose ending says in which form; raises OutputError for others."""

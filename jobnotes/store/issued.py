@@ -3,15 +3,15 @@
 from datetime import datetime
 from typing import NamedTuple
 
-from sqlalchemy import RowMapping, func, insert, select
+from sqlalchemy import RowMapping, insert, select
 
-from jobnotes.errors import StaleJobError
-from jobnotes.store.store import Store
+from jobnotes.record import Issued, Job
+from jobnotes.store.store import Store, write_job
 from jobnotes.store.tables import ISSUED, JOBS
 
 
 class Version(NamedTuple):
-    """One issued version: `revision` is that of the job it was printed from."""
+    """One issued version: `revision` is that of the job with the report noted in it."""
 
     version: int
     at: datetime
@@ -20,21 +20,23 @@ class Version(NamedTuple):
     sha256: str
 
 
-def note_issued(
-    store: Store, job_id: str, revision: int, sha256: str, who: str, at: datetime
-) -> Version:
-    """Note the next version of a job's report; raises StaleJobError if the job moved on."""
+def note_issued(store: Store, job: Job, revision: int, issued: Issued, who: str) -> Version:
+    """Note a report that was printed from a job at a revision as its next version, all at once.
+
+    What was noted already, as by a program that was killed before it could say so, is not noted
+    twice. Raises StaleJobError if the job moved on.
+    """
+    before = issued_of(store, job.id)
+    if before and (before[-1].revision, before[-1].sha256) == (revision, issued.sha256):
+        return before[-1]
+    version = before[-1].version + 1 if before else 1
+    row = {"version": version, "at": issued.at.isoformat(), "who": who}
+    row |= {"revision": revision + 1, "sha256": issued.sha256}
+    noted = job.having(reports=(*job.reports, issued))
     with store.transaction(writing=True) as connection:
-        key = select(JOBS.c.key).where(JOBS.c.id == job_id, JOBS.c.revision == revision)
-        job = connection.execute(key.with_for_update()).scalar()
-        if job is None:
-            raise StaleJobError(f"Somebody else changed job {job_id} since it was opened.")
-        last = select(func.max(ISSUED.c.version)).where(ISSUED.c.job == job)
-        version = (connection.execute(last).scalar() or 0) + 1
-        row = {"version": version, "at": at.isoformat(), "who": who}
-        row |= {"revision": revision, "sha256": sha256}
-        connection.execute(insert(ISSUED).values(job=job, **row))
-    return Version(version, at, who, revision, sha256)
+        key = write_job(connection, noted, revision)
+        connection.execute(insert(ISSUED).values(job=key, **row))
+    return Version(version, issued.at, who, revision + 1, issued.sha256)
 
 
 def issued_of(store: Store, job_id: str) -> tuple[Version, ...]:

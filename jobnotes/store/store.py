@@ -109,15 +109,8 @@ class Store:
 
         Raises StaleJobError if the job was saved since that revision, UnknownJobError.
         """
-        change = {**rows.job_row(job), "revision": expected_revision + 1}
         with self.transaction(writing=True) as connection:
-            key = _key(connection, job.id)
-            if key is None:
-                raise _unknown(job.id)
-            as_expected = (JOBS.c.key == key) & (JOBS.c.revision == expected_revision)
-            if not connection.execute(update(JOBS).where(as_expected).values(change)).rowcount:
-                raise StaleJobError(f"Somebody else changed job {job.id} since it was opened.")
-            write_parts(connection, key, job)
+            write_job(connection, job, expected_revision)
         return Kept(job, expected_revision + 1)
 
     def list(self, search: str = "", limit: int = 50, skip: int = 0) -> tuple[Summary, ...]:
@@ -164,6 +157,19 @@ class Store:
                     yield connection
         except DBAPIError as error:
             raise StoreError(f"The store cannot be used: {error.orig}.", _REMEDY) from error
+
+
+def write_job(connection: Connection, job: Job, expected_revision: int) -> int:
+    """Write a changed job within a transaction and return its key; raises as `Store.save` does."""
+    change = {**rows.job_row(job), "revision": expected_revision + 1}
+    key = _key(connection, job.id)
+    if key is None:
+        raise _unknown(job.id)
+    as_expected = (JOBS.c.key == key) & (JOBS.c.revision == expected_revision)
+    if not connection.execute(update(JOBS).where(as_expected).values(change)).rowcount:
+        raise StaleJobError(f"Somebody else changed job {job.id} since it was opened.")
+    write_parts(connection, key, job)
+    return key
 
 
 def _engine(url: str) -> Engine:

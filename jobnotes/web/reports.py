@@ -46,5 +46,4 @@ def issue(ask: Ask) -> Response:
 def frozen(desk: Desk, job: Job, revision: int, who: str) -> Version:
     """Print a job's final report and keep it by its hash; raises what `gate.issue` raises."""
     name = f"{job.id}.pdf"
-    whole = desk.report(job, Path(name), draft=False)
-    return desk.issued(job.id, name, whole, who, revision)
+    return desk.issued(job, revision, name, desk.report(job, Path(name), draft=False), who)

@@ -51,14 +51,23 @@ class Desk:
         created_at: datetime | None = None,
     ) -> Job:
         """Start a job, now or at the time given, and return it with its number."""
-        job = Job(
+        return self.store.create(self.blank(machine, serial, customer, created_at)).job
+
+    def blank(
+        self,
+        machine: str = "",
+        serial: str = "",
+        customer: str = "",
+        created_at: datetime | None = None,
+    ) -> Job:
+        """Return a job as `new` starts it, that is not stored yet and has no number."""
+        return Job(
             id="",
             created_at=created_at or datetime.now(UTC),
             customer=customer,
             technician=self.settings.technician,
             machine=Machine(description=machine, serial=serial),
         )
-        return self.store.create(job).job
 
     def load(self, job_id: str) -> Job:
         """Return a job; raises UnknownJobError."""
@@ -184,9 +193,7 @@ class Desk:
         others = self.of_machine(job.machine.serial)
         return tuple(other for other in others if other.created_at < job.created_at)
 
-    def issued(
-        self, job: Job, revision: int, name: str, report: bytes, who: str = ""
-    ) -> Version:
+    def issued(self, job: Job, revision: int, name: str, report: bytes, who: str = "") -> Version:
         """Keep a copy of a report that was printed from a job, and note it as a version.
 
         `name` is that of its file. Raises StaleJobError if the job moved on since that revision.

@@ -125,6 +125,11 @@ def to_run_again(job: Job) -> Job:
     return job.having(stages=tuple(run for run in job.stages if run.stage not in NAMES))
 
 
+def was_run(job: Job) -> bool:
+    """Tell whether every stage of a job has come to an end, well or badly."""
+    return {run.stage for run in job.stages}.issuperset(NAMES)
+
+
 def incomplete(job: Job) -> tuple[str, ...]:
     """Say, a sentence each, which stages of a job have not finished and why."""
     ended = {run.stage: run for run in job.stages}

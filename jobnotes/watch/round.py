@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from jobnotes.desk import Desk, Tell
 from jobnotes.errors import InputError, StaleJobError
+from jobnotes.pipeline import was_run
 from jobnotes.record import Job
 from jobnotes.watch.placing import NEAR, Span, Worked, belongs_to, worked_on
 from jobnotes.watch.settled import check_whole
@@ -31,14 +32,14 @@ class _Timed(NamedTuple):
 def take_round(here: Round, paths: Sequence[Path]) -> frozenset[Path]:
     """Take in files that no job has yet, and run their jobs; return those to be tried again.
 
-    Also run are jobs that hold one of these files and were never run, as after a kill.
+    Also run are jobs that hold one of these files and were not run to their end, as after a kill.
     """
     hashes = _hashes(here, paths)
     known = here.desk.store.originals()
     new = {sha: path for sha, path in hashes.items() if sha not in known}
     jobs = [here.desk.load(line.id) for line in here.desk.jobs()]
     worked = {job.id: worked_on(job) for job in jobs}
-    to_run = {job.id for job in jobs if not job.stages and _holds(job, hashes)}
+    to_run = {job.id for job in jobs if not was_run(job) and _holds(job, hashes)}
     later = set[Path]()
     for timed in sorted(_timed(here, new.values())):
         try:

@@ -34,9 +34,11 @@ def take(desk: Desk, path: Path, job_id: str, when: Span) -> Job:
     A recording that joins a job by its time alone is flagged, as nobody has said that it belongs
     there. Raises InputError, StoreError, and StaleJobError while somebody else changes the job.
     """
-    flags = (_by_time(),) if job_id else ()
-    known = job_id or desk.new(created_at=when.start).id
-    return desk.change(known, partial(_with_file, path=path, media=desk.media, flags=flags))
+    if job_id:
+        step = partial(_with_file, path=path, media=desk.media, flags=(_by_time(),))
+        return desk.change(job_id, step)
+    begun = _with_file(desk.blank(created_at=when.start), path, desk.media, ())
+    return desk.store.create(begun).job
 
 
 def _with_file(job: Job, path: Path, media: Media, flags: tuple[Flag, ...]) -> Job:

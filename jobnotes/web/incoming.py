@@ -72,6 +72,7 @@ def _take_in_take(desk: Desk, job_id: str, folder: Path) -> None:
     Killed half way, it is repeated at the next start; what was taken in is known by its hash.
     """
     if pieces.is_taken_in(folder):
+        pieces.clear(folder)
         return
     refused = desk.add(job_id, pieces.joined(folder))
     desk.run(job_id)

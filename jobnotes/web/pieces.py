@@ -125,10 +125,11 @@ def joined(folder: Path) -> list[Path]:
 def clear(folder: Path) -> None:
     """Remove a take's pieces, once the joined sound is kept among the originals; note that it was.
 
-    A phone that missed the answer asks again, and is told so by the note.
+    A phone that missed the answer asks again, and is told so by the note. The end goes last, so
+    that a take whose clearing was cut short is found again at the next start.
     """
     (folder / _DONE).touch()
-    for file in folder.iterdir():
+    for file in sorted(folder.iterdir(), key=lambda file: file.name == _END):
         if file.name != _DONE:
             file.unlink()
 

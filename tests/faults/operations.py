@@ -1,7 +1,10 @@
 """What a shop does that writes: each operation, the shop it begins in, and what is given to it."""
 
+import hashlib
+import mmap
+import os
 import wave
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -12,6 +15,7 @@ from old_store import make_old_store
 from PIL import Image
 
 from jobnotes.desk import Desk, open_desk
+from jobnotes.intake.audio import decode
 from jobnotes.live import session
 from jobnotes.live.source import Block
 from jobnotes.record import Job
@@ -57,13 +61,14 @@ class Place(NamedTuple):
 class Operation(NamedTuple):
     """`prepare` makes the shop, `act` is the operation; `whole` means all of it or nothing.
 
-    `repeats` is false where doing it twice is asking for two.
+    `repeats` is false where doing it twice is asking for two; `check` says what else is wrong.
     """
 
     prepare: Callable[[Place], None]
     act: Callable[[Place], object]
     whole: bool = False
     repeats: bool = True
+    check: Callable[[Place], list[str]] = lambda place: []
 
 
 def sound(path: Path, seconds: float = 1.0, seed: int = 7) -> Path:
@@ -179,9 +184,26 @@ def spoken() -> list[Block]:
     return [Block(samples) for samples in noise]
 
 
+GIVEN = mmap.mmap(-1, 1)  # how many blocks were given to be written, seen by every fork
+
+
 class _Spoken:
-    def blocks(self) -> list[Block]:
-        return spoken()
+    def blocks(self) -> Iterator[Block]:
+        for number, block in enumerate(spoken()):
+            GIVEN[0] = number  # those before it were written
+            yield block
+        GIVEN[0] = number + 1
+
+
+def not_kept(place: Place) -> list[str]:
+    """Say whether the sound that was given before a kill is in the job, and nothing else."""
+    desk = place.desk()
+    kept = [decode(desk.audio_path(one)) for one in desk.load(JOB).recordings]
+    heard = np.round(np.concatenate([np.zeros(0), *kept]) * (1 << 15)).astype(np.int16)
+    said = np.concatenate([block.samples for block in spoken()])
+    if heard.size < GIVEN[0] * RATE // 10 or not np.array_equal(heard, said[: heard.size]):
+        return [f"{heard.size} samples are kept of {GIVEN[0]} blocks"]
+    return []
 
 
 def add(place: Place) -> None:
@@ -191,9 +213,13 @@ def add(place: Place) -> None:
 def hear(place: Place) -> None:
     """Hear a recording in blocks of two seconds, by a recogniser that answers at once."""
     transcribe._BLOCK_S, transcribe._SEARCH_S = 2.0, 1.0
+    hear_at_once()
+    place.desk().run(JOB)
+
+
+def hear_at_once() -> None:
     canned = CannedRecogniser.saying("battery voltage is twelve point four volts", word_s=0.1)
     whisper.WhisperRecogniser.load = lambda *_, **__: canned  # type: ignore[method-assign]
-    place.desk().run(JOB)
 
 
 def run(place: Place) -> None:
@@ -224,6 +250,7 @@ def issue(place: Place) -> None:
 
 
 def watch(place: Place) -> None:
+    hear_at_once()
     files = sorted(place.given.iterdir())
     take_round(Round(place.desk(), lambda _: None, lambda _: None), files)
 
@@ -233,6 +260,8 @@ def receive(place: Place) -> None:
 
 
 def dictate(place: Place) -> None:
+    os.environ["JOBNOTES_MODELS"] = str(place.folder / "none")
+    GIVEN[0] = 0
     desk = place.desk()
     quiet = lambda _: None  # noqa: E731
     session.listen(session.Dictation(desk, _Spoken(), quiet, quiet, session.Event()), JOB)
@@ -249,20 +278,13 @@ def arrive(place: Place) -> None:
 
 def take_up(place: Place) -> None:
     """Do at its start what the server does with what had arrived."""
-    transcribe_nothing()
+    hear_at_once()
     site = Site(place.desk(), Worker())
     resume(site)
     site.worker.drain()
 
 
-def transcribe_nothing() -> None:
-    canned = CannedRecogniser.saying("labour forty minutes", word_s=0.1)
-    whisper.WhisperRecogniser.load = lambda *_, **__: canned  # type: ignore[method-assign]
-
-
 def _pieces(content: bytes) -> list[tuple[pieces.Piece, bytes]]:
-    import hashlib
-
     size = 10_000
     parts = [(at, content[at : at + size]) for at in range(0, len(content), size)]
     return [
@@ -280,7 +302,7 @@ OPERATIONS = {
     "intake of sound": Operation(given_sound, add, whole=True),
     "intake of photos": Operation(given_photos, add, whole=True),
     "intake of text": Operation(given_text, add, whole=True),
-    "dictation": Operation(empty_job, dictate, repeats=False),
+    "dictation": Operation(empty_job, dictate, repeats=False, check=not_kept),
     "taking in a dictation": Operation(given_dictation, lambda place: place.desk()),
     "watched folder": Operation(given_apart, watch),
     "pieces of a phone": Operation(given_pieces, arrive),

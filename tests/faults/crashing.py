@@ -16,8 +16,8 @@ from operations import Operation, Place
 from write_points import KILL, TORN, Fault
 
 from jobnotes.errors import KnownJobError
-from jobnotes.store.issued import issued_of
 from jobnotes.record import Job
+from jobnotes.store.issued import issued_of
 from jobnotes.store.store import Store
 
 _STRAY = "is left over from a copy that was cut short; it may be deleted."

@@ -5,7 +5,7 @@ import mmap
 import os
 import wave
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from functools import partial
 from pathlib import Path
 from typing import NamedTuple
@@ -86,11 +86,11 @@ def photos(folder: Path) -> None:
         picture.save(folder / f"IMG_20260314_1001{len(ending):02}.{ending}")
 
 
-def empty_job(place: Place) -> Desk:
+def empty_job(place: Place, when: datetime = NOW) -> Desk:
     """Make a shop with one job and an older one that has an original, which must never suffer."""
     place.given.mkdir()
     desk = place.desk()
-    desk.new("tiller", "TV-4471", "Ms Okafor", NOW)
+    desk.new("tiller", "TV-4471", "Ms Okafor", when)
     older = desk.new("pump", created_at=datetime(2025, 1, 2, tzinfo=UTC))
     desk.add(older.id, [sound(place.folder / "older.wav", seed=1)])
     return desk
@@ -144,9 +144,11 @@ def given_apart(place: Place) -> None:
 def given_bundle(place: Place) -> None:
     other = Place(place.folder / "other")
     other.folder.mkdir()
-    desk = job_understood(other)
+    desk = empty_job(other, NOW - timedelta(days=1))
+    (other.given / "said.txt").write_text(SAID)
     photos(other.given)
-    desk.add(JOB, [sound(other.given / "a.wav", seed=3), other.given / "IMG_20260314_100103.jpg"])
+    sound(other.given / "a.wav", seed=3)
+    desk.add(JOB, [other.given])
     empty_job(place)
     desk.export(JOB, place.given / "job.zip")
     desk.store.close()

@@ -18,7 +18,7 @@ pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="Windows has no 
 @pytest.fixture(scope="module")
 def told() -> dict[str, tuple[int, str]]:
     """What the script says of each operation: kills, and after how many something was wrong."""
-    command = [sys.executable, str(SCRIPT), "--every", "13"]
+    command = [sys.executable, str(SCRIPT), "--every", "17"]
     said = subprocess.run(command, capture_output=True, text=True)
     assert not said.stderr
     found = re.findall(r"^(.*): (\d+) kills, (.*) wrong after them$", said.stdout, re.M)

@@ -2,9 +2,9 @@
 
 A point is each call of the operating system that makes, changes, renames or removes something.
 Python's own are seen by its audit hook and by a file class that counts what it writes; those of
-SQLite, which is C, by replacing the calls that its VFS makes (`xSetSystemCall`, which SQLite has for
-just this: "The Virtual Filesystem", sqlite.org/c3ref/vfs.html). Installed for good: use it in a child
-process only.
+SQLite, which is C, by replacing the calls that its VFS makes (`xSetSystemCall`, which SQLite has
+for just this: "The Virtual Filesystem", sqlite.org/c3ref/vfs.html). Installed for good: use it in a
+child process only.
 """
 
 import builtins

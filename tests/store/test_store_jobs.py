@@ -4,6 +4,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -11,8 +12,8 @@ import pytest
 from sqlalchemy import select, text
 
 from jobnotes.errors import SettingsError, StaleJobError, StoreError, UnknownJobError
-from jobnotes.record import Job, Machine, Part, Recording, State, Word
-from jobnotes.store.issued import note_issued
+from jobnotes.record import Issued, Job, Machine, Part, Recording, State, Word
+from jobnotes.store.issued import issued_of, note_issued
 from jobnotes.store.media import Media
 from jobnotes.store.search import holding
 from jobnotes.store.store import Store
@@ -320,12 +321,17 @@ def test_a_job_is_read_as_one_save_left_it(store: Store) -> None:
     saving.result()
 
 
-def test_versions_of_a_report_issued_at_once_have_numbers_of_their_own(store: Store) -> None:
+def test_of_reports_issued_at_once_from_one_revision_one_is_noted(store: Store) -> None:
     job, revision = store.create(a_job())
+    at = datetime(2026, 9, 18, tzinfo=UTC)
 
-    def issue(who: str) -> int:
-        at = datetime(2026, 9, 18, tzinfo=UTC)
-        return note_issued(store, job.id, revision, "ab" * 32, who, at).version
+    def issue(who: str) -> None:
+        with suppress(StaleJobError):
+            issued = Issued(at=at, name="story.pdf", sha256=64 * who)
+            note_issued(store, job, revision, issued, who)
 
     with ThreadPoolExecutor(4) as pool:
-        assert sorted(pool.map(issue, "abcd")) == [1, 2, 3, 4]
+        list(pool.map(issue, "abcd"))
+    (version,) = issued_of(store, job.id)
+    assert [one.sha256 for one in store.load(job.id).job.reports] == [version.sha256]
+    assert store.load(job.id).revision == version.revision == revision + 1

@@ -74,6 +74,8 @@ def choice(chosen: str) -> str:
     first = said.split()[0].lower() if said else ""
     if first in verbs.plain_forms():
         return f"We chose to {said}"
+    if first in rules("english")["finite"]["owners"]:
+        return f"The {said[:1].lower()}{said[1:]}"
     frames = {"clause": capital(said), "phrase": f"We chose {said}"}
     return frames.get(kind(said), f"Our choice: {said}") if said else ""
 
@@ -94,6 +96,9 @@ def _subject(words: list[str]) -> str:
     grammar = rules("english")
     if words[0] in grammar["finite"]["third"]:
         return "it"
-    if words[0] in _past_forms() and words[1] in grammar["finite"]["objects"]:
+    deed = words[1] if words[1] == "tested" else words[0]
+    after = words[words.index(deed) + 1 :][:1]
+    done = deed.endswith("ed") or deed in _past_forms()
+    if done and after and after[0] in grammar["finite"]["objects"]:
         return "we"
     return "it" if words[0] in grammar["deeds"]["words"] else ""

@@ -27,9 +27,12 @@ from jobnotes.record import (
     Wiring,
 )
 from jobnotes.report import gate, sentences
+from jobnotes.report.dictated import captioned, fit_to_print
 from jobnotes.report.english import capital, clean, rules
+from jobnotes.report.figures import reading_figure
 from jobnotes.report.languages.english import ENGLISH
 from jobnotes.report.languages.messages import LOCALES, Language, say
+from jobnotes.report.languages.quoting import plain
 from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.limits import verdicts
 from jobnotes.report.measures import measures
@@ -74,6 +77,7 @@ class _Source:
     album: Album
     verdicts: Mapping[str, Verdict]
     proofs: Mapping[str, tuple[Reading, ...]]
+    shows: Mapping[str, tuple[str, ...]]
 
 
 def story(
@@ -87,11 +91,14 @@ def story(
     """
     if not draft:
         gate.issue(job)
-    facts = gate.printable(job, draft=draft)
+    fitted = fit_to_print(gate.printable(job, draft=draft), prices=prices)
+    facts = tuple(one.fact for one in fitted)
     told = [fact for fact in facts if _says_something(fact)]
     printed = [fact for kinds in LISTS.values() for fact in told if isinstance(fact, kinds)]
-    pictures = album(job, printed, gate.photos(job), tongue)
-    source = _Source(job, facts, pictures, verdicts(job, facts), proofs(job, facts))
+    shown = [captioned(photo, prices=prices) for photo in gate.photos(job)]
+    pictures = album(job, printed, shown, tongue)
+    shows = {one.fact.id: one.shows for one in fitted}
+    source = _Source(job, facts, pictures, verdicts(job, facts), proofs(job, facts), shows)
     sections = _sections(source, tongue, prices=prices)
     return Story(
         shop=shop,
@@ -126,7 +133,7 @@ def _machine(machine: Machine, language: Language) -> str:
     number = clean(machine.serial)
     serial = say(language, "serial-number", serial=number) if number else ""
     name = " ".join(text for text in (clean(machine.make), clean(machine.model)) if text)
-    return ", ".join(text for text in (name, serial) if text)
+    return capital(", ".join(text for text in (name, serial) if text))
 
 
 def _notes(job: Job, tongue: Tongue) -> tuple[str, ...]:
@@ -193,30 +200,44 @@ def _both(first: Item | None, second: Item) -> Item:
 
 def _work(source: _Source, tongue: Tongue) -> tuple[Item, ...]:
     """Return what was done, each sentence with the photos of all its deeds."""
-    told = steps(source.facts, {fact.id: fact for fact in source.facts}, tongue)
+    said = steps(source.facts, {fact.id: fact for fact in source.facts}, tongue)
+    told = [_resting(one, source.shows) for one in said]
     album = source.album.of
     return tuple(
-        Item(said, tuple(shown for fact in said.facts for shown in album.get(fact, ())))
-        for said in told
+        Item(one, tuple(shown for fact in one.facts for shown in album.get(fact, ())))
+        for one in told
     )
 
 
 def _sentence(source: _Source, fact: AnyFact, tongue: Tongue) -> Sentence:
-    said = sentences.of(fact, tongue)
+    said = _resting(sentences.of(fact, tongue), source.shows)
     if isinstance(fact, Finding):
         proof = source.proofs.get(fact.id, ())
         return proven(said, fact.what, proof, source.verdicts, tongue)
     return said
 
 
+def _resting(said: Sentence, shows: Mapping[str, tuple[str, ...]]) -> Sentence:
+    """Add to a sentence the facts whose figures its words show."""
+    more = (shown for fact in said.facts for shown in shows.get(fact, ()))
+    return Sentence(said.text, tuple(dict.fromkeys((*said.facts, *more))))
+
+
 def _measured(
     source: _Source, lists: Mapping[str, tuple[Item, ...]], tongue: Tongue
 ) -> tuple[Measure, ...]:
     """Return the measures; one reading told in a sentence returns only with limits to show."""
-    told = {fact for items in lists.values() for item in items for fact in item.sentence.facts}
+    said = [item.sentence for items in lists.values() for item in items]
     readings = [fact for fact in source.facts if isinstance(fact, Reading)]
+    told = {reading.id for reading in readings if _is_told(reading, said, tongue.code)}
     found = measures(readings, source.verdicts, tongue)
     return tuple(m for m in found if m.limits or len(m.points) > 1 or not told.issuperset(m.facts))
+
+
+def _is_told(reading: Reading, said: Iterable[Sentence], language: Language) -> bool:
+    """Say whether a sentence tells a reading with its whole figure."""
+    figure = clean(reading_figure(reading, language))
+    return any(reading.id in one.facts and figure in clean(plain(one.text)) for one in said)
 
 
 def _texts(blocks: Mapping[str, Sequence[Block]]) -> Iterable[str]:

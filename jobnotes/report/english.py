@@ -27,7 +27,7 @@ def clean(text: str) -> str:
     words = [word for word in _visible(text).split(" ") if word and not _is_filler(word)]
     last = len(words) - 1
     once = [word for n, word in enumerate(words) if n == last or not _stutters(word, words[n + 1])]
-    calm = " ".join(once)
+    calm = _without_asides(" ".join(once))
     if _shouted(calm):
         calm = calm.lower()
     calm = re.sub(r"\s+([,.;:!?])", r"\1", calm)
@@ -48,6 +48,12 @@ def _has_no_shape(char: str) -> bool:
     kind = unicodedata.category(char)
     never = ord(char) & 0xFFFE == 0xFFFE or 0xFDD0 <= ord(char) <= 0xFDEF
     return kind in ("Cc", "Cf", "Co", "Cs") or (kind == "Cn" and never)
+
+
+def _without_asides(text: str) -> str:
+    """Drop what was said in thinking, where commas or the text's ends set it apart."""
+    asides = "|".join(re.escape(aside) for aside in rules("english")["asides"])
+    return re.sub(rf"(?i)(^|,) ?(?:{asides})(?:,|$)", r"\1", text)
 
 
 def _is_filler(word: str) -> bool:
@@ -196,6 +202,23 @@ def state_of(what: str, state: str, *, negated: bool, where: str = "") -> str:
         return f"{subject} {was} {'not ' if negated else ''}{state}"
     denied = negated and first not in rules("english")["denials"]["words"]
     return f"{what}{where}: {'not ' if denied else ''}{state}"
+
+
+def is_place(state: str) -> bool:
+    """Say whether a state tells where a thing was: "in the clear hose"."""
+    return (
+        state.split()[:1] != [] and state.split()[0].lower() in rules("english")["inside"]["words"]
+    )
+
+
+def there_was(what: str) -> str:
+    """Return "there were bubbles", "there was a hole" or "there was water"; else nothing."""
+    words = what.lower().split()
+    if is_plural(what):
+        return f"there were {what}"
+    masses = rules("english")["nouns"]["words"]
+    told = words[:1] and words[0] in ("a", "an", "some")
+    return f"there was {what}" if told or words[-1:] and words[-1] in masses else ""
 
 
 def as_advice(text: str) -> str:

@@ -11,6 +11,7 @@ from jobnotes.report.languages.messages import Language, say
 from jobnotes.report.languages.numerals import unit_space, unit_word, written
 
 MINUS = "\N{MINUS SIGN}"
+FRACTION_DIGITS = 3  # of a converted fraction: 3/16 has four decimals and is no finer for that
 
 
 def reading_figure(reading: Reading, language: Language = "en") -> str:
@@ -20,17 +21,20 @@ def reading_figure(reading: Reading, language: Language = "en") -> str:
 
 def figure(value: Decimal, unit: str, as_said: str = "", language: Language = "en") -> str:
     """Return a value with its unit as said, then converted where the unit table asks for it."""
-    also = _also(value, unit, language)
-    said = with_unit(number(value, as_said, language), unit, language)
-    return said + (f" ({also})" if also else "")
+    text = number(value, as_said, language)
+    also = _also(value, unit, language, FRACTION_DIGITS if "/" in text else None)
+    return with_unit(text, unit, language) + (f" ({also})" if also else "")
 
 
-def _also(value: Decimal, unit: str, language: Language) -> str:
-    """Return the converted value with its unit, or nothing where the unit table names none."""
+def _also(value: Decimal, unit: str, language: Language, most: int | None = None) -> str:
+    """Return the converted value with its unit, or nothing where the unit table names none.
+
+    It has at most so many digits that count.
+    """
     other = rules("units")["also"].get(unit)
     if other is None:
         return ""
-    changed = _to_precision(value, convert(value, unit, other), other)
+    changed = _to_precision(value, convert(value, unit, other), other, most)
     return with_unit(number(changed, language=language), other, language)
 
 
@@ -41,7 +45,7 @@ def spec_figure(spec: Spec, language: Language = "en") -> str:
     end = spec.high if spec.low is None else spec.low
     if end is None:
         return ""
-    text = figure(end, spec.unit, language=language)
+    text = figure(end, spec.unit, spec.as_said, language)
     bound = "at-most" if spec.low is None else "at-least" if spec.high is None else ""
     return say(language, bound, figure=text) if bound else text
 
@@ -96,7 +100,7 @@ def _symbol(unit: str) -> str:
     return "/".join(symbols.get(code, code) + part[len(code) :] for code, part in bare)
 
 
-def _to_precision(said: Decimal, changed: Decimal, unit: str) -> Decimal:
+def _to_precision(said: Decimal, changed: Decimal, unit: str, most: int | None) -> Decimal:
     """Round a converted value to the precision said, by the rule of NIST SP 811 appendix B.7.
 
     As many significant digits as were said, one more where the first digit has become smaller;
@@ -107,7 +111,7 @@ def _to_precision(said: Decimal, changed: Decimal, unit: str) -> Decimal:
     else:
         smaller = _first_digit(changed) < _first_digit(said)
         digits = max(2, max(len(said.normalize().as_tuple().digits), _said_digits(said)) + smaller)
-        places = digits - 1 - changed.adjusted()
+        places = min(digits, most or digits) - 1 - changed.adjusted()
     step = Decimal(1).scaleb(-places)
     return Decimal(f"{changed.quantize(step, ROUND_HALF_EVEN):f}")
 

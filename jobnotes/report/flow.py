@@ -1,9 +1,9 @@
 """A section as flowables: lists, scales, tables, photos, words of the trade."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from reportlab.platypus import Flowable, KeepTogether, Paragraph, Spacer, Table
+from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
 
 from jobnotes.report import styles
 from jobnotes.report.english import capital
@@ -22,11 +22,13 @@ from jobnotes.report.story import (
     Term,
 )
 from jobnotes.report.tables import head_cells, labelled, row_cells, ruled
-from jobnotes.report.tagged import step, words
+from jobnotes.report.tagged import Words, step, words
 from jobnotes.report.tags import Element
 
 TERM = 96.0  # points for the terms of the glossary
 PAD = 8.0  # points between the columns of a table
+ROWS = 6  # a table of more rows may be parted by a page's end
+ROOM = 100.0  # points that must be left on a page for such a table to begin there
 
 
 @dataclass(frozen=True)
@@ -39,14 +41,37 @@ class Column:
 
 
 def section_flow(section: Section, column: Column, tag: Element) -> Iterator[Flowable]:
-    """Yield a section: its head beside the first of its blocks, each block kept on one page."""
+    """Yield a section: its head beside the first of its blocks, each block kept on one page.
+
+    A long table may be parted, but not after its first rows.
+    """
     yield Gap()
     head: list[Flowable] = [SideHead(section, tag)]
     if section.lead:
         head.append(words(section.lead, styles.LEAD, tag.add("P")))
-    for group in _groups(section, column, tag):
-        yield KeepTogether([*head, *group])
+    for group in _unparted(_groups(section, column, tag)):
+        if _is_long(group):
+            yield from (CondPageBreak(ROOM), *head, *group)
+        else:
+            yield KeepTogether([*head, *group])
         head = []
+
+
+def _is_long(group: Sequence[Flowable]) -> bool:
+    tables = [one for one in group if isinstance(one, Table)]
+    return any(len(one._cellvalues) > ROWS for one in tables)  # type: ignore[attr-defined]
+
+
+def _unparted(groups: Iterable[Sequence[Flowable]]) -> Iterator[Sequence[Flowable]]:
+    """Join the last two groups where both are words alone, so that no line opens a page alone."""
+    held: list[Sequence[Flowable]] = []
+    for group in groups:
+        held.append(group)
+        if len(held) > 2:
+            yield held.pop(0)
+    if all(isinstance(one, Words) for group in held for one in group):
+        held = [[one for group in held for one in group]]
+    yield from held
 
 
 def _groups(section: Section, column: Column, tag: Element) -> Iterator[Sequence[Flowable]]:

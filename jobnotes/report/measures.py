@@ -16,6 +16,8 @@ from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.limits import comparable
 from jobnotes.report.story import Limits, Measure, Point
 
+AGAIN = 4  # readings of one thing as a line holds without getting crowded
+
 
 @dataclass(frozen=True)
 class _Judged:
@@ -32,8 +34,8 @@ def measures(
 ) -> tuple[Measure, ...]:
     """Return one measure a thing, in the order said.
 
-    A before and its after share one, and so do readings of the same thing in several places, as
-    long as the same limits hold for all.
+    A before and its after share one, and so do readings taken again and those of the same thing in
+    several places, as long as the same limits hold for all.
     """
     groups: list[list[_Judged]] = []
     for reading in readings:
@@ -52,7 +54,9 @@ def _belongs(entry: _Judged, group: Sequence[_Judged]) -> bool:
         key_words(first.what) == key_words(reading.what)
         and comparable(first.unit, reading.unit)
         and entry.spec == group[0].spec
-        and (_is_pair(reading, group) or _is_other_place(reading, group))
+        and (
+            _is_pair(reading, group) or _is_again(reading, group) or _is_other_place(reading, group)
+        )
     )
 
 
@@ -63,6 +67,16 @@ def _is_pair(reading: Reading, group: Sequence[_Judged]) -> bool:
     return len(group) == 1 and phases == {"before", "after"} and same_where
 
 
+def _is_again(reading: Reading, group: Sequence[_Judged]) -> bool:
+    """Say whether the same was measured again in the same place under the same conditions."""
+    told = {(key_words(one.where), one.when, one.setting) for one in (reading, *_readings(group))}
+    return len(told) == 1 and len(group) < AGAIN
+
+
+def _readings(group: Sequence[_Judged]) -> list[Reading]:
+    return [entry.reading for entry in group]
+
+
 def _is_other_place(reading: Reading, group: Sequence[_Judged]) -> bool:
     first = group[0].reading
     taken = [key_words(entry.reading.where) for entry in group]
@@ -71,7 +85,7 @@ def _is_other_place(reading: Reading, group: Sequence[_Judged]) -> bool:
 
 
 def _measure(group: Sequence[_Judged], tongue: Tongue) -> Measure:
-    readings = [entry.reading for entry in group]
+    readings = _readings(group)
     first, spec = readings[0], group[0].spec
     points = tuple(_point(entry, readings, tongue) for entry in group)
     ids = tuple(reading.id for reading in readings) + ((spec.id,) if spec and spec.id else ())

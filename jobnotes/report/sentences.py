@@ -48,7 +48,8 @@ def symptom(fact: Symptom, tongue: Tongue) -> str:
 
 def test(fact: Test, tongue: Tongue) -> str:
     """Say how a thing was tested, what should have come, what came and what it means."""
-    under = f", {tongue.words(fact.condition)}" if fact.condition else ""
+    repeats = clean(fact.condition) in clean(fact.method)
+    under = "" if repeats else f", {tongue.words(fact.condition)}"
     how = capital(tongue.clause(fact.method)) + under
     told = {"expected": fact.expected, "observed": fact.observed, "conclusion": fact.conclusion}
     parts = [

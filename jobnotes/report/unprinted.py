@@ -22,7 +22,7 @@ def _texts(job: Job) -> Iterator[str]:
     machine = job.machine
     yield from (job.customer, job.technician)
     yield from (machine.description, machine.make, machine.model, machine.serial)
-    yield from (gate.own_words(fact) for fact in gate.for_customer(job))
+    yield from (gate.own_words(fact) for fact in gate.printable(job, draft=True))
     yield from (photo.caption for photo in gate.photos(job))
 
 

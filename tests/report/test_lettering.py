@@ -3,7 +3,7 @@
 from importlib.resources import files
 
 import pytest
-from report_jobs import SHOP, Bench, photo_bytes
+from report_jobs import FLAG, SHOP, Bench, photo_bytes
 from test_report_pdf import read, unwrapped
 
 from jobnotes.record import Complaint, Machine
@@ -94,6 +94,12 @@ def test_the_office_is_told_what_the_pdf_cannot_show(where):
     job = Bench().job(**where)
     assert len(unprinted(job)) == 1
     assert unprinted(job)[0] in story(job, SHOP, draft=True).notes
+
+
+def test_a_text_that_is_left_out_of_the_draft_is_not_told_there():
+    bench = Bench()
+    bench.fact(Complaint, text=f"rattles {NO_FACE}", flags=(FLAG,))
+    assert unprinted(bench.job()) == ()
 
 
 def test_the_office_is_not_told_of_what_the_pdf_shows():

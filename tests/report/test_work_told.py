@@ -1,6 +1,6 @@
 """Work in sentences: in order, deeds on one thing together, each with its own figure."""
 
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from report_jobs import Bench
 
@@ -75,6 +75,7 @@ def test_a_decision_stands_where_it_was_said():
     ]
 
 
+@settings(suppress_health_check=[HealthCheck.too_slow])  # a busy machine is no fault of the rules
 @given(st.lists(st.tuples(st.sampled_from(["clean", "oil"]), st.sampled_from(["a", "b"]))))
 def test_every_deed_is_in_one_sentence(deeds):
     bench = Bench()

@@ -1,5 +1,6 @@
 """English as a language of the report: the words stay as they were dictated, made fit to print."""
 
+import re
 from collections.abc import Mapping, Sequence
 
 from jobnotes.checks.names import key_words
@@ -7,6 +8,7 @@ from jobnotes.record import Action, Decision, Finding, Reading, Wiring
 from jobnotes.report import clauses, english
 from jobnotes.report.english import clean, is_plural, joined, past, rules
 from jobnotes.report.figures import reading_figure
+from jobnotes.report.heard import as_heard, is_known
 from jobnotes.report.languages.messages import Language
 from jobnotes.report.languages.tongue import Deed
 from jobnotes.report.places import behind
@@ -43,10 +45,14 @@ class English:
 
     def finding(self, fact: Finding) -> str:
         """Say in which state a thing was found."""
-        what, state = clean(fact.what), _begun(clean(fact.state_found))
+        what, state = _named(fact.what), as_heard(_begun(clean(fact.state_found)), fact)
         if not what or not state:
             return what or state
         where = behind(fact.where, what)
+        unmet = not (fact.negated or where or is_known(what, fact))
+        there = english.there_was(as_heard(what, fact)) if unmet else ""
+        if there and english.is_place(state):
+            return f"{there} {state}"
         return english.state_of(what, state, negated=fact.negated, where=where)
 
     def cause(self, text: str) -> str:
@@ -83,10 +89,16 @@ class English:
         """Say what was done, to what, with what, and to which figures."""
         aim = rules("english")["aims"].get(action.verb.lower(), {}) if readings else {}
         verb = aim["past"] if aim else past(clean(action.verb))
-        thing = clean(action.object)
-        tail = _using(action.using) + _figures(readings, aim, thing)
-        named = f"{verb} {english.the(thing)}".strip() + behind(action.where, thing) + tail
+        thing, where = _counted(clean(action.object), clean(action.where))
+        tail = _using(as_heard(action.using, action)) + _figures(readings, aim, thing)
+        named = f"{verb} {english.the(thing)}".strip() + behind(where, thing) + tail
         return Deed(named, _again(verb, thing, tail), ":" in tail)
+
+
+def _counted(thing: str, where: str) -> tuple[str, str]:
+    """Put "both" or "all", told as a place, before the things that it counts."""
+    counts = where.lower() in ("both", "all") and is_plural(thing)
+    return (f"{where.lower()} {thing}", "") if counts else (thing, where)
 
 
 def _again(verb: str, thing: str, tail: str) -> str:
@@ -117,6 +129,14 @@ def _using(using: str) -> str:
     if not text:
         return ""
     return f" {text}" if text.split()[0].lower() in ("with", "using", "by") else f" with {text}"
+
+
+def _named(what: str) -> str:
+    """Return a thing's name without what led on to its state: "the piston's", "the gap now"."""
+    said = clean(what)
+    while said.split()[1:] and said.split()[-1].lower() in rules("english")["leading_on"]["words"]:
+        said = said.rpartition(" ")[0]
+    return re.sub(r"['’]s$", "", said)
 
 
 def _begun(state: str) -> str:

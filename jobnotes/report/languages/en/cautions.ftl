@@ -7,6 +7,7 @@ caution-hot = Parts of the engine stay hot long after it stops. Let them cool be
 caution-blades = Blades cut even when they turn by hand. Before you reach near them, stop the engine, take the key out and pull the lead off the spark plug or take the battery out. Then follow the maker's manual.
 caution-moving = Keep hands, hair and loose clothes away from belts, fans and other parts that turn. Do not run the machine with a guard off.
 caution-chain-saw = A saw can kick back at you in an instant. Check the chain brake before each use, wear the gear that the maker's manual asks for, and keep both hands on the saw.
+caution-cut-off-saw = A cutting wheel can kick back, and one that is cracked flies apart. Use wheels rated for the speed, keep the guard on, wear eye cover and a mask, and wet the dust down.
 caution-battery = Batteries can burn you, give off gas that can explode, and feed a very strong current. Keep sparks away, wear eye cover, and use only the charger that the maker names.
 caution-lithium = Do not open, crush or heat a lithium battery. If it swells, smells or gets hot, move away from it and call for help. Do not charge it where people sleep.
 caution-mains = Mains power can kill. Work on house wiring, or a generator feeding a house, is for a licensed electrician who knows the local code.

@@ -5,8 +5,11 @@ Every fact carries a word and a figure that no other has, so that each can be lo
 
 from dataclasses import dataclass
 from decimal import Decimal
+from pathlib import Path
 
 from hypothesis import strategies as st
+from PIL import Image
+from PIL.ExifTags import IFD, Base
 from report_jobs import FLAG, Bench
 
 from jobnotes.record import (
@@ -22,6 +25,7 @@ from jobnotes.record import (
     Labour,
     Machine,
     Part,
+    Photo,
     Private,
     Reading,
     Recommendation,
@@ -49,6 +53,20 @@ WORDS = {  # the field that takes the fact's own word
     Caution: "text", Wiring: "from_point", Part: "name", Reading: "what", Spec: "what",
     Labour: "as_said", Private: "text", Withdrawn: "text",
 }  # fmt: skip
+HIDDEN = "qhiddenphotoyq"  # in the caption of each photo that the office left out
+PLACED = b"QPLACEDBYQ"  # in what the camera wrote of its place and its maker
+
+
+def as_the_camera_wrote_it(folder: Path, photo: Photo) -> Path:
+    """Write the photo's original: pixels, its place, the camera's number, a thumbnail."""
+    path = folder / f"{photo.width}x{photo.height}.jpg"
+    if not path.exists():
+        exif = Image.Exif()
+        exif[Base.Make] = PLACED.decode()
+        exif.get_ifd(IFD.Exif)[Base.BodySerialNumber] = PLACED.decode()
+        exif.get_ifd(IFD.GPSInfo).update({1: "N", 2: (1.0, 2.0, 3.0), 29: PLACED.decode()})
+        Image.new("RGB", (photo.width, photo.height), "#8a8f94").save(path, exif=exif)
+    return path
 
 
 @dataclass(frozen=True, repr=False)
@@ -117,6 +135,8 @@ def jobs(draw: st.DrawFn, settled: bool) -> Made:
     for _ in range(draw(st.sampled_from([0, 0, 1, 2, 3, 7, 20, 60]))):
         caption = draw(st.sampled_from([*HOSTILE, "rim before", "rim after"]))
         size = draw(st.sampled_from([(64, 48), (48, 64), (300, 20), (20, 300)]))
-        bench.photo(caption, *size, evidence=())
+        shown = draw(st.sampled_from([True] * 4 + [False]))
+        told = caption if shown else f"{HIDDEN} {caption}"
+        bench.photo(told, *size, evidence=(), included=shown, has_location=True)
     about = draw(st.sampled_from(HOSTILE))
     return Made(bench.job(machine=Machine(description=about, make=about), customer=about), words)

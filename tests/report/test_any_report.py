@@ -5,24 +5,29 @@
 
 import os
 import re
+from base64 import b64decode
 from functools import cache
 from io import BytesIO
 
 import page
 import pytest
-from any_jobs import Made, jobs
+from any_jobs import HIDDEN, PLACED, Made, as_the_camera_wrote_it, jobs
 from fixed_texts import caution_texts, meanings
 from html_page import parsed
 from hypothesis import HealthCheck, Phase, given, settings
 from pypdf import PdfReader
-from report_jobs import SHOP, photo_bytes
+from report_jobs import SHOP
 
 from jobnotes.errors import OpenFlagsError
+from jobnotes.photos.picture import for_print
 from jobnotes.record import AnyFact, Audience, Job, Labour, Reading, Spec, State
 from jobnotes.report.content import story
 from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.html import html
 from jobnotes.report.pdf import pdf
+from jobnotes.report.record_content import record
+from jobnotes.report.record_html import record_html
+from jobnotes.report.record_pdf import record_pdf
 
 EXAMPLES = int(os.environ.get("JOBNOTES_EXAMPLES", "30"))
 many = settings(
@@ -74,6 +79,7 @@ def check(made: Made, text: str, draft: bool) -> None:
     for fact in (fact for fact in made.job.facts if fact not in out):
         assert made.words[fact.id] not in letters, fact
     allowed = usual().union(*(figures_of(fact) for fact in out))
+    assert HIDDEN not in letters
     measured = {one for one in shown if "." in one or len(one) > 3} - furniture(made.job)
     assert measured <= allowed
 
@@ -88,24 +94,45 @@ def pdf_text(data: bytes) -> str:
     return "\n".join(pages).replace("\N{NO-BREAK SPACE}", " ")
 
 
+@pytest.fixture(scope="module")
+def photo_bytes(tmp_path_factory):
+    """Give photos as the shop's desk does: drawn anew from what the camera wrote."""
+    folder = tmp_path_factory.mktemp("photos")
+    return lambda photo, px: for_print(as_the_camera_wrote_it(folder, photo), px, photo.marks)
+
+
+def check_files(made: Made, pdf_file: bytes, page_file: str, draft: bool) -> None:
+    """Read a report back from both of its files."""
+    check(made, pdf_text(pdf_file), draft)
+    check(made, parsed(page_file).all("body")[0].text(), draft)
+    assert page.validate_pdf_bytes(pdf_file, profile="ua1").is_compliant
+    # the page holds its photos in base 64, which no text can cross unseen
+    photos = [b64decode(found) for found in re.findall(r";base64,([^\"]+)", page_file)]
+    assert not any(PLACED in data for data in (pdf_file, page_file.encode(), *photos))
+
+
 @many
 @given(jobs(settled=True))
-def test_a_settled_job_prints_what_may_leave_and_nothing_else(made):
+def test_a_settled_job_prints_what_may_leave_and_nothing_else(photo_bytes, made):
     told = story(made.job, SHOP, draft=False)
-    data = pdf(told, photo_bytes)
-    check(made, pdf_text(data), draft=False)
-    check(made, parsed(html(told, photo_bytes)).all("body")[0].text(), draft=False)
-    assert page.validate_pdf_bytes(data, profile="ua1").is_compliant
+    check_files(made, pdf(told, photo_bytes), html(told, photo_bytes), draft=False)
 
 
 @many
 @given(jobs(settled=False))
-def test_a_draft_prints_what_is_not_in_doubt_and_nothing_else(made):
+def test_a_draft_prints_what_is_not_in_doubt_and_nothing_else(photo_bytes, made):
     told = story(made.job, SHOP, draft=True)
-    data = pdf(told, photo_bytes)
-    check(made, pdf_text(data), draft=True)
-    check(made, parsed(html(told, photo_bytes)).all("body")[0].text(), draft=True)
-    assert page.validate_pdf_bytes(data, profile="ua1").is_compliant
+    check_files(made, pdf(told, photo_bytes), html(told, photo_bytes), draft=True)
+
+
+@many
+@given(jobs(settled=False))
+def test_the_job_record_holds_every_fact_that_was_not_rejected(photo_bytes, made):
+    told = record(made.job, SHOP)
+    said = pdf_text(record_pdf(told, photo_bytes)), record_html(told, photo_bytes)
+    kept = [fact for fact in made.job.facts if fact.state is not State.REJECTED]
+    for letters in map(squeezed, said):
+        assert [fact.id for fact in kept if made.words[fact.id] not in letters] == []
 
 
 @many

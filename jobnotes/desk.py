@@ -14,7 +14,7 @@ from jobnotes.checks.spec_book import BookedSpec, read_book
 from jobnotes.checks.stage import check
 from jobnotes.errors import InputError, JobnotesError, SettingsError
 from jobnotes.intake.take_in import take_in
-from jobnotes.photos.picture import for_print
+from jobnotes.photos.apart import for_print
 from jobnotes.record import Issued, Job, Machine, Photo, Recording
 from jobnotes.report.billing import billing_csv
 from jobnotes.report.content import story

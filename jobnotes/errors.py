@@ -45,7 +45,7 @@ class FormatError(InputError):
     """The file is not of a kind that is taken in, whatever its name says."""
 
     exit_code = 6
-    remedy = "Take WAV, MP3, M4A, OGG, FLAC or WEBM for sound; JPEG, PNG or HEIC for photos."
+    remedy = "Take WAV, MP3, M4A, OGG, FLAC or WEBM for sound; JPEG, PNG, WebP or HEIC for photos."
 
 
 class DamagedFileError(InputError):

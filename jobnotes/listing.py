@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 from rich.table import Table
 
+from jobnotes.photos.clock_notes import clock_notes
 from jobnotes.record import AnyFact, Evidence, Fact, Flag, Job
 from jobnotes.report.spans import clock
 from jobnotes.store.store import Summary
@@ -81,8 +82,11 @@ def print_job(job: Job) -> None:
         _print_flags(recording.flags)
     for fact in sorted(job.facts, key=lambda fact: not fact.open_flags):
         print_fact(fact)
+    for note in clock_notes(job):
+        print(f"\n{note}")
     for photo in job.photos:
-        print(f"\n{photo.id}  photo  {photo.name}: {photo.caption or 'no caption'}")
+        how = f", {photo.matched_by}, {photo.confidence:.0%} sure" if photo.matched_by else ""
+        print(f"\n{photo.id}  photo  {photo.name}: {photo.caption or 'no caption'}{how}")
         _print_flags(photo.flags)
     print()
     for question in job.questions:

@@ -122,6 +122,7 @@ class Photo(Model):
     has_location: bool = False
     sharpness: float = 0.0
     brightness: float = 0.0
+    likeness: str = ""  # what two photos of the same thing share, in hexadecimal figures
     caption: str = ""
     evidence: tuple[Evidence, ...] = ()
     matched_by: Literal["", "time", "words", "time and words", "person"] = ""
@@ -389,6 +390,7 @@ class Job(Model):
     stages: tuple[StageRun, ...] = ()
     events: tuple[Event, ...] = ()
     reports: tuple[Issued, ...] = ()
+    camera_ahead_s: float | None = None  # of the recorder's clock, by spoken marks of photos
     bundle: str = ""  # SHA-256 of the manifest of the bundle that the job came in
 
     def words_of(self, recording: str) -> tuple[Word, ...]:

@@ -8,8 +8,9 @@ _HEIC_BRANDS = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b
 
 
 def photo_format(path: Path) -> str:
-    """Return "jpeg", "png" or "heic", or "" for a file that is no photo of these kinds.
+    """Return "jpeg", "png", "webp" or "heic", or "" for a file that is no photo of these kinds.
 
+    A JPEG may hold more pictures (MPO, CIPA DC-007); the first is the photo.
     Raises MissingFileError, EmptyFileError, or InputError where it cannot be read.
     """
     head = _head(path)
@@ -17,6 +18,8 @@ def photo_format(path: Path) -> str:
         return "jpeg"
     if head.startswith(b"\x89PNG\r\n\x1a\n"):
         return "png"
+    if head.startswith(b"RIFF") and head[8:12] == b"WEBP":  # RFC 9649, 2.3
+        return "webp"
     if head[4:8] == b"ftyp" and head[8:12] in _HEIC_BRANDS:  # ISO/IEC 23008-12, annex B
         return "heic"
     return ""

@@ -10,7 +10,7 @@ from jobnotes.intake import audio
 from jobnotes.intake.clock import on_the_wall, stamp_in_name, start_by_file_time
 from jobnotes.intake.sniff import photo_format
 from jobnotes.intake.typed import TEXT_NAME, read_text, typed
-from jobnotes.photos.look import look
+from jobnotes.photos.apart import look
 from jobnotes.photos.quality import doubts
 from jobnotes.record import Job, Photo, Recording
 from jobnotes.store.media import Media
@@ -96,6 +96,7 @@ def _with_photo(job: Job, path: Path, kind: str, media: Media) -> Job:
         has_location=seen.has_location,
         sharpness=seen.sharpness,
         brightness=seen.brightness,
+        likeness=seen.likeness,
         flags=doubts(seen.sharpness, seen.brightness),
     )
     return job.having(photos=(*job.photos, photo))

@@ -5,6 +5,7 @@ from datetime import datetime
 from pathlib import Path
 
 from jobnotes.photos import camera
+from jobnotes.photos.likeness import likeness
 from jobnotes.photos.picture import opened, turns_on_side
 from jobnotes.photos.quality import SIDE, measured
 
@@ -19,6 +20,7 @@ class Look:
     has_location: bool
     sharpness: float
     brightness: float
+    likeness: str
 
 
 def look(path: Path, name: str) -> Look:
@@ -30,4 +32,4 @@ def look(path: Path, name: str) -> Look:
         size = picture.size[::-1] if turns_on_side(picture) else picture.size
         taken_at, located = camera.taken_at(picture), camera.has_location(picture)
         picture.draft("L", (SIDE, SIDE))  # a large JPEG decodes at a fraction of its size
-        return Look(*size, taken_at, located, *measured(picture))
+        return Look(*size, taken_at, located, *measured(picture), likeness(picture))

@@ -1,10 +1,12 @@
 """The stage that places photos beside what was said, by time and by words."""
 
+from collections.abc import Sequence
 from typing import Literal, NamedTuple
 
 from jobnotes.extract.private import private_utterances
 from jobnotes.photos.captions import Said, named_before
 from jobnotes.photos.clocks import pairs
+from jobnotes.photos.likeness import are_alike
 from jobnotes.photos.rules import section
 from jobnotes.photos.scene import Scene, scene_of
 from jobnotes.record import Evidence, Flag, Job, Photo
@@ -17,6 +19,7 @@ _WHY = {
     "clock": "The camera's clock could not be reconciled with the recording's.",
     "not-placed": "Nothing that was said belongs to this photo.",
     "private": "This photo was taken during a private remark.",
+    "alike": "This photo is much like an earlier one: show the better of the two.",
 }
 
 
@@ -47,7 +50,25 @@ def place(job: Job) -> Job:
         photo if photo.matched_by == "person" else _placed(photo, places.get(n) or _alone(scene, n))
         for n, photo in enumerate(job.photos)
     )
-    return job.having(photos=photos)
+    return job.having(photos=_with_doubles(photos), camera_ahead_s=scene.offset)
+
+
+def _with_doubles(photos: Sequence[Photo]) -> tuple[Photo, ...]:
+    """Flag each photo that is much like an earlier one of those that are shown."""
+    shown = [photo for photo in photos if photo.included]
+    doubles = {
+        photo.id
+        for n, photo in enumerate(shown)
+        if any(are_alike(photo.likeness, earlier.likeness) for earlier in shown[:n])
+    }
+    return tuple(_double(photo) if photo.id in doubles else photo for photo in photos)
+
+
+def _double(photo: Photo) -> Photo:
+    if any(flag.code == "alike" for flag in photo.flags):
+        return photo
+    doubt = Flag(by="photos", code="alike", why=_WHY["alike"])
+    return photo.having(flags=(*photo.flags, doubt))
 
 
 def _by_mark(scene: Scene) -> dict[int, tuple[int, Place]]:

@@ -35,7 +35,7 @@ _TURNS = {  # Exif 2.31, tag 274: where the stored rows begin
     7: Image.Transpose.TRANSVERSE,
     8: Image.Transpose.ROTATE_90,
 }
-_READERS = ("JPEG", "PNG", "HEIF")
+_READERS = ("JPEG", "PNG", "WEBP", "HEIF")
 _DECODING = (OSError, SyntaxError, ValueError, EOFError, RuntimeError, struct.error, zlib.error)
 
 

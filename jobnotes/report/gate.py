@@ -13,7 +13,7 @@ from jobnotes.report.spans import over, overlaps, place
 SETTLE = "Listen to it, then say so with `jobnotes settle`."
 REJECTED = State.REJECTED
 SETTLED = (State.CONFIRMED, State.CORRECTED)
-QUALITY_FLAGS = ("blurred", "dark")
+QUALITY_FLAGS = ("blurred", "dark", "alike")
 FREE_TEXT = (
     "complaint", "symptom", "test", "finding", "cause", "action", "decision",
     "recommendation", "verification", "caution",

@@ -6,6 +6,7 @@ Unlike the customer's story it holds what is proposed, private or in doubt too, 
 from collections.abc import Sequence
 from dataclasses import replace
 
+from jobnotes.photos.clock_notes import clock_notes
 from jobnotes.pipeline import incomplete
 from jobnotes.record import Job, State
 from jobnotes.report.english import capital, clean, rules
@@ -73,7 +74,7 @@ def _chapter(source: Source, key: str) -> Chapter:
     return Chapter(
         key=key,
         title=form["title"],
-        lead=form.get("lead", ""),
+        lead=" ".join(clock_notes(source.job)) if key == "photos" else form.get("lead", ""),
         heads=tuple(form["heads"]),
         rows=tuple(CHAPTERS[key](source)),
         pictures=_pictures(source.job) if key == "photos" else (),

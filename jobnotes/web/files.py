@@ -6,7 +6,7 @@ from pathlib import Path
 from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse, Response
 
-from jobnotes.photos.picture import for_print
+from jobnotes.photos.apart import for_print
 from jobnotes.record import Mark
 from jobnotes.store.issued import Version, issued_of
 from jobnotes.web.site import Ask

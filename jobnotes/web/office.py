@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from starlette.responses import Response
 
 from jobnotes.errors import OpenFlagsError, ReviewError, StaleJobError
+from jobnotes.photos.clock_notes import clock_notes
 from jobnotes.pipeline import NAMES, incomplete
 from jobnotes.record import Event, Job
 from jobnotes.report import gate
@@ -100,6 +101,7 @@ def job_page(
         unfinished=incomplete(held), holds=_holds(held), busy=ask.site.worker.busy(held.id),
         said=ask.site.worker.said.get(held.id, ""), last=_last(held), field_prefix=FIELD,
         issued=issued_of(ask.desk.store, held.id), unprinted=unprinted(held),
+        clocks=clock_notes(held),
     )  # fmt: skip
 
 

@@ -89,7 +89,12 @@ def originals(media: Media) -> list[bytes]:
 
 @pytest.mark.parametrize(
     ("content", "form"),
-    [(picture_bytes(), "jpeg"), (picture_bytes("PNG"), "png"), (heic_bytes(), "heic")],
+    [
+        (picture_bytes(), "jpeg"),
+        (picture_bytes("PNG"), "png"),
+        (picture_bytes("WEBP"), "webp"),
+        (heic_bytes(), "heic"),
+    ],
 )
 def test_a_photo_is_known_by_its_content_whatever_its_name_says(
     media: Media, tmp_path: Path, content: bytes, form: str

@@ -159,3 +159,22 @@ def test_a_picture_of_too_many_pixels_is_refused_before_it_is_decoded(tmp_path: 
     Image.new("1", (15_000, 14_000)).save(tmp_path / "bomb.png")
     with pytest.raises(TooLargeError, match="megapixels"):
         upright(tmp_path / "bomb.png")
+
+
+def test_a_webp_is_drawn_without_what_the_camera_wrote(tmp_path: Path) -> None:
+    path = tmp_path / "a.webp"
+    as_stored(6).save(path, lossless=True, exif=private_exif(6))
+    drawn = for_print(path, 96)
+    assert near(Image.open(io.BytesIO(drawn)), as_seen())
+    assert b"SECRET" not in drawn
+
+
+def test_of_several_pictures_in_one_jpeg_the_first_is_the_photo(tmp_path: Path) -> None:
+    path = tmp_path / "a.jpg"
+    other = Image.new("RGB", (96, 64), BLUE)
+    as_stored(6).save(
+        path, "MPO", save_all=True, append_images=[other], quality=95, exif=private_exif(6)
+    )
+    drawn = for_print(path, 96)
+    assert near(Image.open(io.BytesIO(drawn)), as_seen())
+    assert b"SECRET" not in drawn

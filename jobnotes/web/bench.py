@@ -36,7 +36,7 @@ def start_job(ask: Ask) -> Response:
 
 def bench(ask: Ask) -> Response:
     """Show the one job on the bench, with the control to record."""
-    ask.site.listening.warm_up(ask.desk)
+    ask.site.listening.warm_up()
     return page(ask, "bench.html", **heard_now(ask), part_s=PART_S)
 
 

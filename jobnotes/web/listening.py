@@ -22,7 +22,6 @@ from jobnotes.live.source import BLOCK_S, as_pcm
 from jobnotes.live.understanding import Understanding
 from jobnotes.pipeline import later_stages, run
 from jobnotes.record import Job
-from jobnotes.settings import Settings
 from jobnotes.speech.engine import Heard, Recogniser, Samples
 from jobnotes.web import pieces
 
@@ -32,14 +31,14 @@ IDLE_S = 60.0
 MOST_TAKES = 8
 """Phones that are heard at once, so that memory stays bounded; the others' sound is kept too."""
 
-Load = Callable[[Settings], Recogniser]
+Load = Callable[[], Recogniser]
 
 
-def loaded(settings: Settings) -> Recogniser:
-    """Return the recogniser of the settings; raises SpeechModelError without its weights."""
-    from jobnotes.speech.whisper import WhisperRecogniser
+def loaded() -> Recogniser:
+    """Return what hears live speech quickly; raises SpeechModelError without its weights."""
+    from jobnotes.speech.quick import quick_recogniser
 
-    return WhisperRecogniser.load(settings.speech_model, allow_hub=settings.allow_hub)
+    return quick_recogniser()
 
 
 class InTurn:
@@ -50,16 +49,16 @@ class InTurn:
         self._load, self._lock = load, Lock()
         self._recogniser: Recogniser | None = None
 
-    def prepare(self, settings: Settings) -> Recogniser:
+    def prepare(self) -> Recogniser:
         """Load the recogniser unless it is loaded, and return what hears by it in turn."""
         with self._lock:
-            self._recogniser = self._recogniser or self._load(settings)
+            self._recogniser = self._recogniser or self._load()
         return self
 
-    def try_to_load(self, settings: Settings) -> None:
+    def try_to_load(self) -> None:
         """Load the recogniser; where it cannot be, that is told when somebody speaks."""
         with suppress(JobnotesError):
-            self.prepare(settings)
+            self.prepare()
 
     def hear(self, samples: Samples) -> Heard:
         """Hear a piece when those before it are heard."""
@@ -87,9 +86,9 @@ class Listening:
         if take:
             take.add(part)
 
-    def warm_up(self, desk: Desk) -> None:
+    def warm_up(self) -> None:
         """Load the recogniser now, so that the first words need not wait for it."""
-        Thread(target=self._recogniser.try_to_load, args=(desk.settings,), daemon=True).start()
+        Thread(target=self._recogniser.try_to_load, daemon=True).start()
 
     def end(self, folder: Path) -> None:
         """Hear the rest of a take; its words are shown until its recordings have been heard."""
@@ -178,7 +177,7 @@ class LiveTake:
             hearer.close()
 
     def _prepare(self) -> Hear:
-        recogniser = self._recogniser.prepare(self._desk.settings)
+        recogniser = self._recogniser.prepare()
         stages = later_stages(self._desk.spec_book())
         job, base = self._desk.store.load(self.job_id)
         understanding = Understanding(job, lambda said: run(said, stages))

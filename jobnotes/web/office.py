@@ -20,7 +20,9 @@ from jobnotes.web.shown import Shown
 from jobnotes.web.site import Ask, go, page
 from jobnotes.web.steps import FIELD, step_of
 
-MOST_JOBS = 200
+MOST_JOBS = 50
+"""Jobs of one page: a week's work; counting what waits on each is most of the page's time."""
+
 AT_ONCE = ("undo", "unflagged", "correct", "settle")
 """Steps after which the same fact stays chosen; after others the next one that waits is."""
 
@@ -37,12 +39,20 @@ class Row:
 
 def jobs(ask: Ask) -> Response:
     """List the jobs, newest first within what waits, may go out, is empty, went out."""
-    search = ask.query("q")[:200]
-    found = ask.desk.store.list(search, limit=MOST_JOBS)
+    search, skip = ask.query("q")[:200], _skipped(ask.query("skip"))
+    found = ask.desk.store.list(search, limit=MOST_JOBS + 1, skip=skip)
+    older = skip + MOST_JOBS if len(found) > MOST_JOBS else 0
+    found = found[:MOST_JOBS]
     waits = attention(ask.desk.store, [job.id for job in found])
     rows = [_row(job, waits[job.id], ask.site.worker.busy(job.id)) for job in found]
     rows.sort(key=lambda row: row.rank)
-    return page(ask, "jobs.html", rows=rows, search=search, full=len(found) == MOST_JOBS)
+    newer = max(0, skip - MOST_JOBS) if skip else None
+    return page(ask, "jobs.html", rows=rows, search=search, older=older, newer=newer)
+
+
+def _skipped(told: str) -> int:
+    """Return how many of the newest jobs a page leaves out; 0 for what is no count."""
+    return int(told) if told.isascii() and told.isdigit() and len(told) <= 9 else 0
 
 
 def _row(job: Summary, waits: Attention, busy: bool) -> Row:

@@ -17,6 +17,7 @@ from jobnotes.record import (
     Withdrawn,
 )
 from jobnotes.report.figures import labour_time, number, reading_figure, spec_figure
+from jobnotes.speech.engine import NOT_CHECKED
 from jobnotes.web.shown import limits
 
 QUALITY = "photos"  # who raises what is wrong with the picture itself
@@ -26,7 +27,8 @@ QUALITY = "photos"  # who raises what is wrong with the picture itself
 class Card:
     """One thing understood: what it is of, its figure, both as they are spoken, and its doubts.
 
-    `key` changes whenever what is shown changes; `quiet` is not a figure that counts.
+    `key` changes whenever what is shown changes; `quiet` is not a figure that counts; `checked`
+    that it was heard in the whole recording, not only while it was spoken.
     """
 
     key: str
@@ -35,6 +37,7 @@ class Card:
     aloud: str
     doubts: tuple[Flag, ...] = ()
     quiet: bool = False
+    checked: bool = True
 
 
 def cards(job: Job) -> tuple[Card, ...]:
@@ -75,10 +78,12 @@ def _card(fact: AnyFact) -> Card | None:
 
 
 def _made(fact: AnyFact, title: str, figure: str, told: str, *, quiet: bool = False) -> Card:
+    doubts = tuple(flag for flag in fact.open_flags if flag.code != NOT_CHECKED.code)
     aloud = f"{title}: {told}" if told else ""
-    if fact.open_flags and aloud:
+    if doubts and aloud:
         aloud += ". In doubt, please say it again."
-    return Card(f"{fact.id} {figure}", title, figure, aloud, fact.open_flags, quiet)
+    checked = len(doubts) == len(fact.open_flags)
+    return Card(f"{fact.id} {figure}", title, figure, aloud, doubts, quiet, checked)
 
 
 def _spelled(part_number: str) -> str:

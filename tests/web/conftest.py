@@ -52,7 +52,7 @@ def job(desk: Desk) -> Job:
 
 @pytest.fixture
 def site(desk: Desk) -> Iterator[Site]:
-    deaf = Listening(lambda _: CannedRecogniser(()))
+    deaf = Listening(lambda: CannedRecogniser(()))
     site = Site(desk, Worker(), ("testserver", "127.0.0.1", "localhost"), listening=deaf)
     yield site
     site.worker.stop()

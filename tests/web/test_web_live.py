@@ -7,6 +7,7 @@ import pytest
 from web_shop import signed_in
 
 from jobnotes.speech.canned import CannedRecogniser
+from jobnotes.speech.quick import quick_recogniser
 from jobnotes.web.listening import Listening
 from jobnotes.web.site import Site
 from jobnotes.web.worker import Worker
@@ -26,7 +27,7 @@ def sound(audio):
 
 
 def shop_that_hears(desk, recogniser):
-    hearing = Listening(lambda _: recogniser)
+    hearing = Listening(lambda: recogniser)
     return Site(desk, Worker(), ("testserver",), listening=hearing)
 
 
@@ -53,11 +54,12 @@ def page_with(client, job, text, within_s=60):
     return page
 
 
-def test_figures_stand_there_before_the_recording_ends(desk, empty, sound, recogniser):
-    phone = signed_in(shop_that_hears(desk, recogniser), "Rune")
+def test_figures_stand_there_before_the_recording_ends(desk, empty, sound, weights):
+    phone = signed_in(shop_that_hears(desk, quick_recogniser()), "Rune")
     send(phone, empty, sound, last=len(sound) // SIZE // 2)
     page = page_with(phone, empty, "12.4")
     assert "battery voltage: 12.4 volts" in page
+    assert "not checked yet" in page
     assert "How long did the work take?" in page_with(phone, empty, "Still missing")
     assert desk.load(empty.id).words == ()
 

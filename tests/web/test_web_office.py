@@ -11,6 +11,7 @@ from web_shop import fact_id, step
 
 from jobnotes.record import Audience, State
 from jobnotes.store.issued import issued_of
+from jobnotes.web.office import MOST_JOBS
 
 
 def fact(desk, job, kind, holds=""):
@@ -268,3 +269,12 @@ def test_a_lost_report_is_found_by_verify(clerk, desk, job):
     clerk.post(f"/jobs/{job.id}/issue", data=step(desk, job.id, "issue"))
     desk.media.path(issued_of(desk.store, job.id)[0].sha256).unlink()
     assert any(f"{job.id}.pdf" in problem for problem in desk.problems())
+
+
+def test_older_jobs_are_a_page_away(clerk, desk):
+    for n in range(MOST_JOBS + 1):
+        desk.new(machine=f"mower {n}")
+    first = clerk.get("/jobs?q=mower").text
+    assert "mower 0<" not in first
+    assert f"/jobs?q=mower&amp;skip={MOST_JOBS}" in first
+    assert "mower 0<" in clerk.get(f"/jobs?q=mower&skip={MOST_JOBS}").text

@@ -66,7 +66,7 @@ def build(site: Site) -> Starlette:
     app = Starlette(
         routes=routes(),
         middleware=[Middleware(Guarded), hosts],
-        exception_handlers={HTTPException: refused, JobnotesError: failed},
+        exception_handlers={HTTPException: refused, JobnotesError: failed, Exception: broken},
         lifespan=lifespan,
     )
     app.state.site = site
@@ -149,6 +149,13 @@ async def failed(request: Request, error: Exception) -> Response:
     """Say what one of our own errors says, with the status that fits it."""
     status = next((code for kind, code in STATUS.items() if isinstance(error, kind)), 500)
     return _say(request, status, str(error), {})
+
+
+async def broken(request: Request, error: Exception) -> Response:
+    """Say that the fault is ours, and nothing of what it was; the log has its place."""
+    answer = _say(request, 500, "Something went wrong on the shop's computer. Try again.", {})
+    answer.headers.update(HEADERS)
+    return answer
 
 
 def _say(request: Request, status: int, detail: str, head: dict[str, str]) -> Response:

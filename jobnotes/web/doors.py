@@ -1,5 +1,6 @@
 """The one way in: every handler is reached through `door`, which checks size, person and token."""
 
+import asyncio
 import secrets
 from collections.abc import Awaitable, Callable
 
@@ -19,6 +20,10 @@ Endpoint = Callable[[Request], Awaitable[Response]]
 FORM_BYTES = 256 * 1024
 PIECE_BYTES = 1024 * 1024  # a second of sound is about 16 kB at 128 kbit/s
 PHOTO_BYTES = 60 * 1024 * 1024  # a 200-megapixel phone photo has about 50 MB
+PATIENCE_S = 30.0
+SLOWEST = 32 * 1024
+"""Bytes a second below which, after `PATIENCE_S`, a body is not waited for; no source."""
+
 MOST_FIELDS, MOST_FILES = 100, 20
 FORM_KINDS = ("application/x-www-form-urlencoded", "multipart/form-data")
 FORM_COOKIE = "jobnotes_form"
@@ -37,7 +42,7 @@ def door(handler: Handler, role: Role | None, limit: int = FORM_BYTES) -> Endpoi
             return _not_signed_in(request)
         if role == "office" and session and session.role != "office":
             raise HTTPException(403, "This page is for the office.")
-        ask = await _read(site, request, session)
+        ask = await _read_in_time(site, request, session)
         if request.method not in ("GET", "HEAD"):
             _check_token(ask)
         return await run_in_threadpool(handler, ask)
@@ -52,7 +57,7 @@ def _check_size(request: Request, limit: int) -> None:
     if request.method in ("GET", "HEAD"):
         return
     told = request.headers.get("content-length", "")
-    if not told.isdigit():
+    if not (told.isascii() and told.isdigit()):
         raise HTTPException(411, "The length of what is sent must be told.")
     if int(told) > limit:
         raise HTTPException(413, f"That is larger than {limit // 1024} kB.")
@@ -73,6 +78,16 @@ def _not_signed_in(request: Request) -> Response:
     if request.url.path.startswith("/api/"):
         raise HTTPException(401, "Sign in, or pair this phone again.")
     return go("/sign-in")
+
+
+async def _read_in_time(site: Site, request: Request, session: Session | None) -> Ask:
+    """Read a request; one that holds its connection without sending is let go."""
+    length = int(request.headers.get("content-length") or 0)
+    try:
+        async with asyncio.timeout(PATIENCE_S + length / SLOWEST):
+            return await _read(site, request, session)
+    except TimeoutError as error:
+        raise HTTPException(408, "It came too slowly. Send it again.") from error
 
 
 async def _read(site: Site, request: Request, session: Session | None) -> Ask:

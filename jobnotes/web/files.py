@@ -30,7 +30,8 @@ def sound(ask: Ask) -> Response:
     for recording in job.recordings:
         if recording.id == ask.part("recording") and recording.format in SOUND_TYPES:
             path = ask.desk.audio_path(recording)
-            return FileResponse(path, media_type=SOUND_TYPES[recording.format])
+            name = f"{job.id}-{recording.id}.{recording.format}"
+            return FileResponse(path, media_type=SOUND_TYPES[recording.format], filename=name)
     raise HTTPException(404, "This job has no such recording.")
 
 

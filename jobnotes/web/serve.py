@@ -1,6 +1,8 @@
 """Serving the site: on this machine only, or to the shop's network by HTTPS."""
 
 import ipaddress
+import logging
+import traceback
 from typing import Any
 
 import uvicorn
@@ -16,7 +18,25 @@ from jobnotes.web.worker import Worker
 ENDING_S = 3
 """Seconds for answers under way when the program is ended: pages keep one open for their news."""
 
+LOG = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"plain": {"()": "jobnotes.web.serve.WithoutWords", "format": "%(message)s"}},
+    "handlers": {"plain": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "loggers": {"uvicorn": {"handlers": ["plain"], "level": "WARNING", "propagate": False}},
+}
+"""The log: warnings and faults, on standard error."""
+
 HERE = ("127.0.0.1", "localhost")
+
+
+class WithoutWords(logging.Formatter):
+    """Tells a fault's kind and place; its message may hold what somebody said, or a name."""
+
+    def formatException(self, ei: Any) -> str:  # noqa: N802 -- the name is the library's
+        """Return the places that led to a fault, and its kind."""
+        kind, _, place = ei
+        return f"{''.join(traceback.format_tb(place))}{kind.__name__}"
 
 
 def serve(desk: Desk, host: str, port: int, name: str) -> None:
@@ -34,7 +54,7 @@ def serve(desk: Desk, host: str, port: int, name: str) -> None:
     config = uvicorn.Config(
         build(site), host=host, port=port, access_log=False, log_level="warning",
         server_header=False, proxy_headers=False, timeout_keep_alive=30,
-        timeout_graceful_shutdown=ENDING_S, **_tls(desk, name, host),
+        timeout_graceful_shutdown=ENDING_S, log_config=LOG, **_tls(desk, name, host),
     )  # fmt: skip
     print(f"{'https' if name else 'http'}://{name or host}:{port}/")
     uvicorn.Server(config).run()

@@ -1,5 +1,6 @@
 """A phone at the bench: Chromium whose microphone plays a file once, and what it has recorded."""
 
+import socket
 import threading
 import time
 import wave
@@ -109,3 +110,19 @@ def until(true, within_s: float = 60.0) -> None:
 def all_sent(page) -> None:
     """Wait until the phone says that everything is on the shop's computer."""
     page.wait_for_selector("#sent:has-text('Everything is on')")
+
+
+def free_port() -> int:
+    """Return a port of this machine that nobody uses."""
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        return int(found.getsockname()[1])
+
+
+def answers(port: int) -> bool:
+    """Tell whether somebody listens on a port."""
+    try:
+        socket.create_connection(("127.0.0.1", port)).close()
+    except ConnectionRefusedError:
+        return False
+    return True

@@ -2,7 +2,6 @@
 
 import os
 import signal
-import socket
 import subprocess
 import sys
 
@@ -11,6 +10,8 @@ import pytest
 from bench_phone import (
     HASHES,
     all_sent,
+    answers,
+    free_port,
     humming,
     longest_gap_s,
     microphone,
@@ -195,9 +196,7 @@ def test_what_a_killed_tab_had_kept_is_sent_by_the_next_one(hearing_hum, unheard
 def test_a_server_that_is_killed_and_started_again_gets_every_piece(hearing_hum, desk):
     number = desk.new(machine="edger").id
     shop = desk.settings.data_folder
-    with socket.socket() as found:
-        found.bind(("127.0.0.1", 0))
-        port = found.getsockname()[1]
+    port = free_port()
     server = started_server(shop, port)
     page = signed_in_page(hearing_hum, f"http://127.0.0.1:{port}", "Rune", **PHONE)
     page.goto(f"/bench/{number}")
@@ -227,14 +226,6 @@ def started_server(shop, port):
     server = subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL)
     until(lambda: answers(port))
     return server
-
-
-def answers(port):
-    try:
-        socket.create_connection(("127.0.0.1", port)).close()
-    except ConnectionRefusedError:
-        return False
-    return True
 
 
 @pytest.mark.parametrize(("scheme", "width"), [("light", 390), ("dark", 320)])

@@ -23,7 +23,7 @@ from jobnotes.errors import (
     TooLargeError,
     UnknownJobError,
 )
-from jobnotes.web import bench, files, incoming, news, office, phones, reports, signin
+from jobnotes.web import bench, files, incoming, news, office, phones, reports, signin, spoken
 from jobnotes.web.doors import PHOTO_BYTES, PIECE_BYTES, door
 from jobnotes.web.site import Ask, Site, go, page
 
@@ -115,6 +115,7 @@ def _bench() -> list[Route]:
     return [
         Route("/bench", door(bench.start, "bench")),
         Route("/bench", door(bench.start_job, "bench"), methods=["POST"]),
+        Route("/bench/spoken", door(spoken.choose, "bench", PIECE_BYTES), methods=["POST"]),
         Route("/bench/{job}", door(bench.bench, "bench")),
         Route("/bench/{job}/heard", door(bench.heard, "bench")),
         Route("/bench/{job}/news", door(news.news, "bench")),

@@ -24,7 +24,8 @@ _UNSAFE = re.compile(r"[^\w .()-]")
 
 
 def start(ask: Ask) -> Response:
-    """Offer a new job and the newest jobs."""
+    """Offer a new job and the newest jobs, and get ready to hear which."""
+    ask.site.listening.warm_up()
     return page(ask, "bench_start.html", jobs=ask.desk.store.list(limit=MOST_JOBS))
 
 

@@ -86,6 +86,10 @@ class Listening:
         if take:
             take.add(part)
 
+    def hear(self, samples: Samples) -> Heard:
+        """Hear some seconds by themselves; raises SpeechModelError without weights."""
+        return self._recogniser.prepare().hear(samples)
+
     def warm_up(self) -> None:
         """Load the recogniser now, so that the first words need not wait for it."""
         Thread(target=self._recogniser.try_to_load, daemon=True).start()

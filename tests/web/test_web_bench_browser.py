@@ -117,7 +117,7 @@ def test_what_is_spoken_at_the_bench_becomes_an_issued_report(
     site = Site(desk, Worker(), listening=Listening(quick_recogniser))
     with served(site) as address:
         page = signed_in_page(speaking, address, "Rune", **PHONE)
-        press(page, "main form button.main")
+        press(page, "#start-new")
         page.wait_for_selector("#record:not([hidden])")
         number = page.url.rpartition("/")[2]
         press(page, "#record")

@@ -29,8 +29,10 @@ const ALARMS = {
 };
 
 function happened(what) {
+  if (what === "full") live.full = true;
   if (what in ALARMS) say("#alarm", ALARMS[what]);
   if (what === "ended") {
+    if (!live?.full) say("#alarm", "");
     live = null;
     hush();
   }

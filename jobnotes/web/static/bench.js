@@ -29,7 +29,7 @@ const ALARMS = {
 };
 
 function happened(what) {
-  if (what === "full") live.full = true;
+  if (what === "full" && live) live.full = true;
   if (what in ALARMS) say("#alarm", ALARMS[what]);
   if (what === "ended") {
     if (!live?.full) say("#alarm", "");

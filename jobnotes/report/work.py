@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from jobnotes.checks.names import key_words
 from jobnotes.numbers.units import codes, measures
 from jobnotes.record import Action, AnyFact, Decision, Reading
 from jobnotes.report.english import capital, clean, past, rules
@@ -100,11 +101,18 @@ def _step(action: Action, known: Mapping[str, AnyFact], tongue: Tongue) -> Step:
     aim = rules("english")["aims"].get(action.verb.lower(), {})
     if aim:
         readings = [other for other in readings if _is_torque(other) == bool(aim.get("torque"))]
-    verb = aim["past"] if aim and readings else past(clean(action.verb))
     thing = clean(action.object)
+    readings = _of_thing(thing, readings)
+    verb = aim["past"] if aim and readings else past(clean(action.verb))
     ids = (action.id, *(reading.id for reading in readings))
     deed = tongue.deed(action, readings)
     return Step(verb, thing, behind(action.where, thing), deed, ids)
+
+
+def _of_thing(thing: str, readings: list[Reading]) -> list[Reading]:
+    """Leave out readings that name another thing, where some name this one."""
+    own = [one for one in readings if key_words(thing) & key_words(one.what)]
+    return own or readings
 
 
 def _is_torque(reading: Reading) -> bool:

@@ -83,3 +83,14 @@ def test_every_deed_is_in_one_sentence(deeds):
         bench.fact(Action, verb=verb, object=thing)
     ids = [fact for said in steps(bench.facts, {}) for fact in said.facts]
     assert sorted(ids) == sorted(fact.id for fact in bench.facts)
+
+
+def test_a_figure_that_names_another_thing_is_not_told_of_this_one():
+    bench = Bench()
+    bench.say("torqued the injector clamps to twenty two glow plug to fifteen")
+    clamps = bench.reading("injector clamps torque", "22", "N.m")
+    plug = bench.reading("glow plug torque", "15", "N.m")
+    bench.fact(Action, verb="torque", object="injector clamps", linked=(clamps.id, plug.id))
+    (said,) = steps(bench.facts, {fact.id: fact for fact in bench.facts})
+    assert said.text == "We tightened the injector clamps to 22\N{NO-BREAK SPACE}N·m."
+    assert plug.id not in said.facts

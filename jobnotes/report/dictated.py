@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from jobnotes.numbers.quantities import quantities
 from jobnotes.numbers.tokens import split
-from jobnotes.record import AnyFact, Photo, Reading, Spec
+from jobnotes.record import AnyFact, Part, Photo, Reading, Spec
 from jobnotes.report.gate import FREE_TEXT
-from jobnotes.report.said_figures import Figure, in_figures
+from jobnotes.report.said_figures import Known, in_figures
 from jobnotes.report.spans import overlaps
 
 # Kinds told in words of their own, in which the speaker's figures stay as they were said.
@@ -30,7 +30,7 @@ class Fitted:
 
 def fit_to_print(facts: Sequence[AnyFact], *, prices: bool) -> tuple[Fitted, ...]:
     """Return facts whose dictated words are fit to print; all else of them stays."""
-    figures = [fact for fact in facts if isinstance(fact, (Reading, Spec))]
+    figures = [fact for fact in facts if isinstance(fact, (Reading, Spec, Part))]
     return tuple(
         _fit(fact, figures, prices=prices) if fact.kind in FREE_TEXT else Fitted(fact)
         for fact in facts
@@ -42,7 +42,7 @@ def captioned(photo: Photo, *, prices: bool) -> Photo:
     return photo if prices else photo.having(caption=without_prices(photo.caption))
 
 
-def _fit(fact: AnyFact, figures: Sequence[Figure], *, prices: bool) -> Fitted:
+def _fit(fact: AnyFact, figures: Sequence[Known], *, prices: bool) -> Fitted:
     known = [figure for figure in figures if overlaps(fact.evidence, figure.evidence)]
     known = [] if fact.kind in QUOTED else known
     texts, shows = dict[str, str](), list[str]()

@@ -1,42 +1,84 @@
 """Spoken figures in dictated text, written as the facts that hold them are printed."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from decimal import Decimal
 
+from jobnotes.numbers.part_numbers import part_number_at
 from jobnotes.numbers.quantities import quantities
 from jobnotes.numbers.quantity import Quantity
 from jobnotes.numbers.tokens import split
 from jobnotes.numbers.unit_joins import unit_at
-from jobnotes.record import Reading, Spec
+from jobnotes.record import Part, Reading, Spec
 from jobnotes.report.figures import number, with_unit
 
 Figure = Reading | Spec
+Known = Figure | Part
 
 
-def in_figures(text: str, known: Sequence[Figure]) -> tuple[str, tuple[str, ...]]:
+@dataclass(frozen=True)
+class _Written:
+    """Tokens start to stop (stop excluded) in figures, and the fact that holds them."""
+
+    start: int
+    stop: int
+    text: str
+    fact: str
+
+
+def in_figures(text: str, known: Sequence[Known]) -> tuple[str, tuple[str, ...]]:
     """Return text in which "nought point five bar" is "0.5 bar" where a known fact holds it.
 
-    Beside it the ids of those facts. All other numbers stay in the words that were said: what they
-    count is not known for sure.
+    So is a part number that was spelled. Beside it the ids of those facts. All other numbers stay
+    in the words that were said: what they count is not known for sure.
     """
-    used: list[str] = []
     words = text.split(" ")
     tokens = [(token, at) for at, word in enumerate(words) for token in split(word)]
-    for quantity in reversed(quantities([token for token, _ in tokens])):
-        fact = _held(quantity, known)
-        if fact and _is_whole(quantity, tokens):
-            told = _told(quantity, [token for token, _ in tokens], fact.unit)
-            first, last = tokens[quantity.start][1], tokens[quantity.stop - 1][1]
-            words[first : last + 1] = [_within(words[first], told, words[last])]
-            used.append(fact.id)
+    found = _apart([*_numbers(tokens, known), *_figures(tokens, known)] if known else [])
+    used: list[str] = []
+    for one in sorted(found, key=lambda one: -one.start):
+        if _is_whole(one, tokens):
+            first, last = tokens[one.start][1], tokens[one.stop - 1][1]
+            words[first : last + 1] = [_within(words[first], one.text, words[last])]
+            used.append(one.fact)
     return " ".join(words), tuple(filter(None, used))
 
 
-def _is_whole(quantity: Quantity, tokens: Sequence[tuple[str, int]]) -> bool:
+def _apart(found: Sequence[_Written]) -> list[_Written]:
+    """Leave out what shares a word with one found earlier."""
+    kept: list[_Written] = []
+    for one in found:
+        if not any(one.start < other.stop and other.start < one.stop for other in kept):
+            kept.append(one)
+    return kept
+
+
+def _figures(tokens: Sequence[tuple[str, int]], known: Sequence[Known]) -> Iterator[_Written]:
+    """Find the spoken figures that a reading or a spec holds."""
+    plain = [token for token, _ in tokens]
+    held = [fact for fact in known if not isinstance(fact, Part)]
+    for quantity in quantities(plain):
+        fact = _held(quantity, held)
+        if fact:
+            told = _told(quantity, plain, fact.unit)
+            yield _Written(quantity.start, quantity.stop, told, fact.id)
+
+
+def _numbers(tokens: Sequence[tuple[str, int]], known: Sequence[Known]) -> Iterator[_Written]:
+    """Find the part numbers that were spelled and that a part has."""
+    plain = [token for token, _ in tokens]
+    numbers = {fact.number: fact.id for fact in known if isinstance(fact, Part) and fact.number}
+    for at in range(len(plain)) if numbers else ():
+        spelled = part_number_at(plain, at)
+        if spelled and spelled.text in numbers:
+            yield _Written(at, spelled.stop, spelled.text, numbers[spelled.text])
+
+
+def _is_whole(one: _Written, tokens: Sequence[tuple[str, int]]) -> bool:
     """Say whether a figure begins and ends with a word, so that no other word is lost."""
-    first, last = tokens[quantity.start][1], tokens[quantity.stop - 1][1]
-    outside = (*tokens[: quantity.start], *tokens[quantity.stop :])
+    first, last = tokens[one.start][1], tokens[one.stop - 1][1]
+    outside = (*tokens[: one.start], *tokens[one.stop :])
     return not any(at in (first, last) and token.isalnum() for token, at in outside)
 
 

@@ -3,7 +3,17 @@
 import pytest
 from report_jobs import SHOP, Bench
 
-from jobnotes.record import Action, Cause, Complaint, Decision, Finding, Test, Verification
+from jobnotes.record import (
+    Action,
+    Cause,
+    Complaint,
+    Decision,
+    Finding,
+    Part,
+    Recommendation,
+    Test,
+    Verification,
+)
 from jobnotes.report.content import story
 from jobnotes.report.dictated import without_prices
 from jobnotes.report.english import clean
@@ -170,3 +180,20 @@ def test_what_was_measured_again_stands_on_one_line():
     assert [point.said for point in measures[0].points] == [
         f"{value}\N{NO-BREAK SPACE}bar" for value in ("0.5", "0.2", "0.5")
     ]
+
+
+def test_a_part_number_that_was_spelled_is_printed_as_the_part_has_it():
+    bench = Bench()
+    said = "a filter next time, v f e dash nine, if it clogs"
+    bench.say(said)
+    bench.fact(Recommendation, text=said)
+    bench.fact(Part, number="VFE-9", name="filter", status="quoted")
+    assert told(bench)["A filter next time, VFE-9, if it clogs."] == ("f1", "f2")
+
+
+def test_two_spoken_figures_in_one_text_are_both_printed():
+    said = "from fifteen psi it fell, and stood at eleven psi"
+    bench = said_with_reading(Verification, said, "15", "psi", text=said)
+    bench.reading("output", "11", "psi")
+    (text,) = (text for text in told(bench) if "fell" in text)
+    assert text.replace("\N{NO-BREAK SPACE}", " ") == "From 15 psi it fell, and stood at 11 psi."

@@ -1,6 +1,6 @@
 """Whether enough was said of a figure for a reading, and whether a time was taken or passed."""
 
-from jobnotes.extract.figures import Figure
+from jobnotes.extract.figures import Figure, figures
 from jobnotes.extract.lending import lent_units, listed_units
 from jobnotes.extract.measures import Measure, MeasureCue
 from jobnotes.extract.memory import Remembered
@@ -81,6 +81,8 @@ def _ends_then(talk: Talk, figure: Figure, before: str) -> bool:
     earlier = (
         words(talk)[figure.start - 2] if figure.start - 2 >= talk.starts[figure.utterance] else ""
     )
+    if figure.index and figures(talk)[figure.index - 1].stop == figure.start - 1:
+        return False  # "down to two in ten seconds"
     none = rules("measures")["none"]
     seconds = figure.quantity.units[:1] == ("s",)
     if before in ("in", "within", "what", ",") and seconds and _in_before(talk, figure):

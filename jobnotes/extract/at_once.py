@@ -95,6 +95,8 @@ def _replaced(talk: Talk, old: Item, new: Item | None, cue: _Cue) -> TakeBack | 
         explained = _with_reason(talk, old, new, cue.stop, cue.end)
         if explained:
             return TakeBack(old, explained[0], cue.place, cue.stop, "reason")
+        if new and _near_in_size(old, new) and _goes_on_to(talk, old, new, cue.stop):
+            return TakeBack(old, new, cue.place, cue.stop, "reason")
     if new is not None and _at_head(talk, old, new, cue.place, cue.start):
         return TakeBack(old, new, cue.place, cue.stop, "at-head")
     return None
@@ -141,8 +143,20 @@ def _interjects(talk: Talk, old: Item, cue: _Cue) -> bool:
     """Tell the "no" and "well" of "thirty-five, no, that's the other size, forty"."""
     tokens = words(talk)
     before = tokens[cue.place - 1] in MARKS | word_set("lead")
+    said = tokens[cue.place] in word_set("interjections")
+    if before and said and _bare_next(talk, old, cue):
+        return True
     apart = set(tokens[old.stop : cue.place]) <= MARKS | word_set("hedges") | word_set("lead")
     return before and apart and _takes_up(talk, cue)
+
+
+def _bare_next(talk: Talk, old: Item, cue: _Cue) -> bool:
+    """Tell "four tenths over the switch, no, three tenths": nothing but the figure follows."""
+    new, tokens = first_after(talk, cue.stop, cue.end), words(talk)
+    if new is None or not _near_in_size(old, new) or old.start < cue.start:
+        return False
+    closed = new.stop >= cue.end or tokens[new.stop] in MARKS
+    return closed and set(tokens[cue.stop : new.start]) <= MARKS
 
 
 def _goes_on_to(talk: Talk, old: Item, new: Item, stop: int) -> bool:
@@ -150,8 +164,16 @@ def _goes_on_to(talk: Talk, old: Item, new: Item, stop: int) -> bool:
     near = (
         new.start - stop <= REASON and talk.utterance_of[new.start] == talk.utterance_of[stop - 1]
     )
-    named = any(not cue.hint for cue in cues_between(talk, stop, new.start))
+    clause = _clause_before(talk, new, stop)
+    named = any(not cue.hint for cue in cues_between(talk, clause, new.start))
     return near and isinstance(new, Figure) and alike(talk, old, new) and not named
+
+
+def _clause_before(talk: Talk, new: Item, stop: int) -> int:
+    """Return where the clause of a figure begins, at the earliest at token `stop`."""
+    tokens = words(talk)
+    commas = (place for place in range(new.start - 2, stop - 1, -1) if tokens[place] == ",")
+    return next(commas, stop)
 
 
 def _named_here(talk: Talk, mention: Item, stop: int, end: int) -> tuple[Item, Item | None] | None:

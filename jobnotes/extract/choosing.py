@@ -6,27 +6,26 @@ from dataclasses import dataclass
 from functools import cache
 
 from jobnotes.extract.accepting import accepted
-from jobnotes.extract.bounds import bounds
+from jobnotes.extract.continuing import continued, told_around
 from jobnotes.extract.figures import Figure, figures
 from jobnotes.extract.lending import UNLENT, lent_units, listed_units, partner_units
 from jobnotes.extract.measures import Measure, MeasureCue, default_for
 from jobnotes.extract.measures import measure as measure_of
 from jobnotes.extract.memory import Memory, Remembered
 from jobnotes.extract.naming_cues import hints_for, lost_thousandths, strong_cue
-from jobnotes.extract.surroundings import (
-    content_words,
-    follows_change,
-    unexplained,
-)
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.unsure import SURE, Grounds, unsure
 from jobnotes.extract.values import Value, options_of, value_of
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
-from jobnotes.extract.windows import Window, figure_tokens, neighbour
+from jobnotes.extract.windows import Window, neighbour
 from jobnotes.numbers.units import measures
 from jobnotes.record import Flag
 
 JUST = 2  # utterances after a figure within which its limit is told without naming it
+SCALES = {
+    "degC": frozenset({"celsius", "centigrade"}),
+    "degF": frozenset({"fahrenheit"}),
+}  # what speakers name once for all of a job's temperatures
 OF_A_SIZE = 12  # times by which such a limit may differ from the figure
 
 
@@ -64,10 +63,8 @@ def choose(
         talk, memory, figure, units, cue, is_spec
     )
     cue = None if listed or _is_apart_from(figure, here, cue) else cue
-    found = None if cue else _recalled(talk, memory, figure, here, units, is_spec)
-    recalled = listed or (
-        found[1] if found and _believed(talk, figure, here, units, found[0], is_spec) else None
-    )
+    found = None if cue or listed else continued(talk, memory, figure, here, units, is_spec)
+    recalled = found.item if found else listed
     measure = _measure(talk, figure, here, units, cue, recalled)
     if measure is None and is_spec and units:
         measure = default_for(units[0])
@@ -77,13 +74,18 @@ def choose(
     if not unit:
         return None
     low, high, more = _values(memory, figure, measure, unit)
-    lead = found[2] if found is not None and recalled is found[1] else SURE
+    lead = found.lead if found else SURE
     grounds = Grounds(figure, here, measure, cue, recalled, lead, units, is_spec)
     return Choice(
         measure, unit, low, high, _name(measure, cue, recalled), cue, recalled, cue is not None,
         accepted(talk, figure, here, measure, cue, recalled),
-        (*doubts, *more, *unsure(talk, grounds)),
+        _once(*more, *unsure(talk, grounds), *doubts),
     )  # fmt: skip
+
+
+def _once(*flags: Flag) -> tuple[Flag, ...]:
+    """Leave out a flag that a nearer one says already."""
+    return tuple({flag.code: flag for flag in reversed(flags)}.values())[::-1]
 
 
 def _is_vague(
@@ -197,61 +199,6 @@ def _name(measure: Measure, cue: MeasureCue | None, recalled: Remembered | None)
     return recalled.name if recalled is not None else measure.name
 
 
-# --- what was measured before ---
-
-
-def _recalled(
-    talk: Talk,
-    memory: Memory,
-    figure: Figure,
-    here: Window,
-    units: tuple[str, ...],
-    is_spec: bool,
-) -> tuple[float, Remembered, float] | None:
-    low, high = figure.quantity.low, figure.quantity.high
-    return memory.recall(low, high, units, _told(talk, here), figure.utterance, is_spec)
-
-
-def _told(talk: Talk, here: Window) -> frozenset[str]:
-    return content_words(talk, here.begin, here.first) | content_words(talk, here.stop, here.right)
-
-
-def _believed(
-    talk: Talk, figure: Figure, here: Window, units: tuple[str, ...], score: float, is_spec: bool
-) -> bool:
-    """Tell whether a figure without words of its own continues what was measured before."""
-    if is_spec:
-        return score > -2
-    if units:
-        return score > 0.5
-    if _counts_hours(talk, figure):
-        return False
-    if follows_change(talk, here.first):
-        return score > -1
-    clause = _clause_start(talk, here)
-    taken = figure_tokens(talk, here.begin, here.first)
-    strange = unexplained(talk, clause, here.first, taken)
-    if strange and not (figure.quantity.low.form == "decimal" and strange <= 2 and score > 1):
-        return False
-    return score > (0 if unexplained(talk, here.left, here.first, taken) <= 2 else 2)
-
-
-def _counts_hours(talk: Talk, figure: Figure) -> bool:
-    """Tell the bare number of "two and a half hours, call it two"."""
-    start = bounds(talk, figure.utterance).start
-    told = figures(talk)[max(0, figure.index - 3) : figure.index]
-    hours = any(f.start >= start and f.quantity.units[:1] == ("h",) for f in told)
-    return hours and figure.quantity.low.value < 24
-
-
-def _clause_start(talk: Talk, here: Window) -> int:
-    tokens = words(talk)
-    for place in range(here.first - 1, here.left - 1, -1):
-        if tokens[place] in (",", ";", ".") and place < here.first - 1:
-            return place + 1
-    return here.left
-
-
 # --- which unit ---
 
 
@@ -272,12 +219,21 @@ def _unit(
     if "in" in likely and _is_inch_fraction(figure):
         return "in", ()
     options = tuple(option.value for option in figure.quantity.low.options)
-    known = memory.unit_of(measure, options, _told(talk, here), figure.utterance)
+    known = memory.unit_of(measure, options, told_around(talk, here), figure.utterance)
     if known is not None and known.unit in likely and not _too_fine(figure, known.unit):
         return known.unit, (*known.doubts, *_of_another(measure, known, likely))
+    likely = _on_scale(talk, likely)
     if not likely:
         return ("thou", ()) if lost_thousandths(measure, figure) else ("", ())
     return _most_said(talk, likely, "unit-not-said", "No unit was said with this figure.")
+
+
+def _on_scale(talk: Talk, likely: list[str]) -> list[str]:
+    """Leave the temperature scale that was named; put one that only other units suggest first."""
+    scale = _scale_of(talk) if set(likely) >= set(SCALES) else ""
+    if scale and not SCALES[scale].isdisjoint(words(talk)):
+        return [scale]
+    return sorted(likely, key=lambda unit: unit != scale) if scale else likely
 
 
 def _said_unit(
@@ -291,6 +247,8 @@ def _said_unit(
     allowed = [unit for unit in units if unit in measure.units] or list(units)
     values = [option.value for option in figure.quantity.low.options]
     allowed = [u for u in allowed if any(measure.likely(v, u) for v in values)] or allowed
+    if "inH2O" in allowed and _has_water_gauge(talk):
+        return "inH2O", ()
     if allowed == ["inHg"] and _is_water(talk, figure):
         return "inH2O", ()
     if len(allowed) == 1:
@@ -334,6 +292,9 @@ def _has_water_gauge(talk: Talk) -> bool:
 @once_a_talk
 def _scale_of(talk: Talk) -> str:
     """Return the temperature scale of the other units of a job, or nothing where both are used."""
+    named = {unit for unit, names in SCALES.items() if not names.isdisjoint(words(talk))}
+    if len(named) == 1:
+        return named.pop()
     told = {unit: set(codes) for unit, codes in rules("measures")["system"].items()}
     said = {scale for scale, codes in told.items() if not codes.isdisjoint(_units_said(talk))}
     return said.pop() if len(said) == 1 else ""

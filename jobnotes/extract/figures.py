@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.mils import is_mil, meant
 from jobnotes.extract.misheard import by_sound
+from jobnotes.extract.numbered import labels
 from jobnotes.extract.private import private_utterances
 from jobnotes.extract.spelled import spelled
 from jobnotes.extract.talk import Talk
@@ -57,4 +58,6 @@ def _masked(talk: Talk) -> list[str]:
     for number in spelled(talk):
         for place in range(number.start, number.stop):
             tokens[place] = MASK
+    for place in labels(talk):
+        tokens[place] = MASK
     return tokens

@@ -18,9 +18,15 @@ Item = Figure | Spelled
 @once_a_talk
 def items(talk: Talk) -> tuple[Item, ...]:
     """Return figures that measure something and part numbers, in the order said."""
-    told = [figure for figure in figures(talk) if figure.quantity.role in ("", "price")]
+    told = [f for f in figures(talk) if f.quantity.role in ("", "price") and not _is_per(talk, f)]
     numbers = [number for number in spelled(talk) if number.is_part]
     return tuple(sorted([*told, *numbers], key=lambda item: item.start))
+
+
+def _is_per(talk: Talk, figure: Figure) -> bool:
+    """Tell "two hundred mil in a minute", where the minute is no figure of its own."""
+    timed = figure.quantity.units[:1] in (("min",), ("s",), ("h",))
+    return timed and words(talk)[figure.start] in ("a", "an")
 
 
 @once_a_talk

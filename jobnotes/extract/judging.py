@@ -27,6 +27,7 @@ from jobnotes.extract.vocabulary import once_a_talk, rules, words
 from jobnotes.extract.windows import Window, mentioned_again, neighbour, taken_back, window
 
 AGAIN = 2  # utterances after a figure within which a bare range is its limits
+INHERITED = frozenset({"unit-not-said", "unit-unclear", "unit-misheard", "which-quantity"})
 Role = Literal["reading", "spec", "both"]
 
 
@@ -186,7 +187,7 @@ def _remember(talk: Talk, memory: Memory, one: Judged) -> None:
             value if value is None or value else Decimal(0),
             one.figure.utterance,
             told,
-            tuple(flag for flag in one.choice.flags if flag.code.startswith("unit")),
+            tuple(flag for flag in one.choice.flags if flag.code in INHERITED),
         )
     )
 

@@ -98,7 +98,8 @@ def _of_a_size(figure: Figure, other: Figure) -> bool:
     """Tell whether a bare figure can be one more of its neighbour's: alike in size, and likely."""
     theirs = abs(other.quantity.low.value)
     measure = default_for(other.quantity.units[0])
-    values = [abs(option.value) for option in figure.quantity.low.options]
+    options = figure.quantity.low.options[: None if measure.decimals else 1]
+    values = [abs(option.value) for option in options]
     times = TIMES * (3 if figure.quantity.low.form == "decimal" else 1)
     return any(
         measure.likely(value, other.quantity.units[0])

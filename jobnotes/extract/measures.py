@@ -37,8 +37,9 @@ DEFAULTS = {  # what a unit measures when no word says it
 class Measure:
     """A quantity: its trade name and the range of each unit that is physically likely.
 
-    `elided` are the units that can go unsaid; `recalled` tells whether a figure without words of
-    its own can be one more of these; with `adjacent` its verbs count only right before a figure
+    No word announces it after one of `unless`. `elided` are the units that can go unsaid;
+    `recalled` tells whether a figure without words of its own can be one more of these; with
+    `adjacent` its verbs count only right before a figure
     with its unit ("losing two volts").
     """
 
@@ -52,6 +53,7 @@ class Measure:
     recalled: bool
     adjacent: bool
     zero: bool
+    unless: frozenset[str] = frozenset()
 
     def likely(self, value: Decimal, unit: str) -> bool:
         """Tell whether a value in one of the units lies in its likely range."""
@@ -141,6 +143,7 @@ def _measures() -> dict[str, Measure]:
             entry.get("recalled", True),
             entry.get("adjacent", False),
             entry.get("zero", False),
+            frozenset(entry.get("unless", ())),
         )
         for entry in rules("measures")["measure"]
     }
@@ -164,6 +167,11 @@ def _pattern(name: str, kind: Literal["noun", "verb", "hint"], text: str) -> Mea
     return MeasureCue(0, 0, one, kind, one.named.get(text, one.name), units)
 
 
+def _is_other(cue: MeasureCue, tokens: tuple[str, ...], place: int) -> bool:
+    """Tell the valve of "safety valve" from one that has a clearance."""
+    return place > 0 and tokens[place - 1] in cue.measure.unless
+
+
 @once_a_talk
 def _cues(talk: Talk) -> tuple[MeasureCue, ...]:
     tokens, index = words(talk), _phrases()
@@ -171,6 +179,6 @@ def _cues(talk: Talk) -> tuple[MeasureCue, ...]:
     for place, token in enumerate(tokens):
         for phrase, cue in index.get(token, ()):
             stop = place + len(phrase)
-            if tokens[place:stop] == phrase:
+            if tokens[place:stop] == phrase and not _is_other(cue, tokens, place):
                 found.append(replace(cue, start=place, stop=stop))
     return tuple(found)

@@ -124,7 +124,7 @@ def _score(
     item: Remembered, options: tuple[Decimal, ...], told: frozenset[str], utterance: int
 ) -> float:
     shared = told & item.told
-    words = 2 * len(shared) - 0.5 * len(shared & _conditions())
+    words = 2 * len(shared) - 0.5 * len(shared & _conditions()) - len(shared & _places())
     closeness = max(_closeness(item.value, option) for option in options)
     return words + closeness - _ageing(utterance - item.utterance)
 
@@ -133,6 +133,13 @@ def _score(
 def _conditions() -> frozenset[str]:
     """Return the words of conditions: many quantities are taken cranking, hot or idling."""
     return frozenset(w for text in rules("measures")["when"]["words"] for w in text.split())
+
+
+@cache
+def _places() -> frozenset[str]:
+    """Return the words of sides and numbers: every quantity is taken left and right."""
+    told = rules("measures")["where"]
+    return frozenset((*told["numbered"], *(w for text in told["words"] for w in text.split())))
 
 
 def _ageing(distance: int) -> float:

@@ -1,12 +1,16 @@
 """The words that name what a figure measures: the nearest that reach it and fit it."""
 
+from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure
 from jobnotes.extract.measures import Measure, MeasureCue, cues_between
 from jobnotes.extract.surroundings import says_nothing, unexplained, when_in
+from jobnotes.extract.takeback import word_set
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.values import options_of
 from jobnotes.extract.vocabulary import rules, words
 from jobnotes.extract.windows import Window, figure_tokens, neighbour
+
+REACH = 8  # tokens after a figure, within which what it measures is named
 
 
 def strong_cue(
@@ -20,6 +24,9 @@ def strong_cue(
     ]
     if adjacent:
         return max(adjacent, key=lambda cue: cue.stop)
+    named = _named_after(talk, figure, here, units)
+    if named is not None:
+        return named
     taken = figure_tokens(talk, here.begin, here.first)
     before = [
         cue
@@ -42,6 +49,26 @@ def strong_cue(
     return after[0] if after else None
 
 
+def _named_after(
+    talk: Talk, figure: Figure, here: Window, units: tuple[str, ...]
+) -> MeasureCue | None:
+    """Return what "five thou, intake lash" and "forty percent, that's the leak-down" name."""
+    start, tokens = talk.starts[figure.utterance], words(talk)
+    comma = tokens[figure.stop : figure.stop + 1] == (",",)
+    if not comma or not says_nothing(talk, start, figure.start):
+        return None
+    end = min(bounds(talk, figure.utterance).end, figure.stop + REACH)
+    following = neighbour(talk, figure, 1)
+    end = min(end, following.start) if following is not None else end
+    if not word_set("interjections").isdisjoint(tokens[figure.stop : figure.stop + 3]):
+        return None
+    for cue in cues_between(talk, figure.stop + 1, end):
+        own = following is None or "," in tokens[cue.stop : following.start]
+        if cue.kind == "noun" and own and _fits(cue, figure, units):
+            return cue if unexplained(talk, figure.stop, cue.start, set()) <= 1 else None
+    return None
+
+
 def _reaches(talk: Talk, cue: MeasureCue, here: Window, has_unit: bool, taken: set[int]) -> bool:
     """Tell whether a cue still speaks of the figure: a verb only of the one straight after it."""
     between = unexplained(talk, cue.stop, here.first, taken)
@@ -50,7 +77,7 @@ def _reaches(talk: Talk, cue: MeasureCue, here: Window, has_unit: bool, taken: s
     if cue.kind == "verb":
         moved = {"to", "down", "up", "at", "under", "over"} & set(
             words(talk)[cue.stop : here.first]
-        )
+        ) - {words(talk)[cue.stop - 1]}
         return not moved and says_nothing(talk, cue.stop, here.first)
     return has_unit or between <= 2
 

@@ -5,6 +5,8 @@ from functools import cache
 
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import Figure, figures
+from jobnotes.extract.itemised import item_numbers
+from jobnotes.extract.lending import partner_units
 from jobnotes.extract.lexicon import FUNCTION, Tag, tag_of
 from jobnotes.extract.measures import cues_between
 from jobnotes.extract.naming_cues import strong_cue
@@ -19,6 +21,7 @@ from jobnotes.numbers.phrases import Phrases
 from jobnotes.numbers.units import measures
 
 _LEADS = frozenset(("to", "at", "is", "was", "'s", "of", "reads", "about"))
+SPEED = 300  # a bare figure from here on is a speed where another figure was read at it
 LENT = 6  # tokens to the figure that lends its unit
 GOES_ON = FUNCTION | Tag.ADVERB | Tag.FILLER
 
@@ -38,6 +41,8 @@ def is_no_measurement(talk: Talk, figure: Figure, here: Window, is_spec: bool) -
     if _is_advice(talk, figure, here) or (not is_spec and _is_told(talk, figure, here)):
         return True
     if words(talk)[figure.start - 1 : figure.start] == ("not",):
+        return True
+    if figure.index in item_numbers(talk) or partner_units(talk, figure)[:1] == ("hp",):
         return True
     if figure.quantity.units:
         if is_spec:
@@ -157,24 +162,29 @@ def _is_apart(talk: Talk, figure: Figure) -> bool:
     """Tell how far two figures are apart ("four psi below the top") from a figure."""
     if any(p.start <= figure.stop + 1 for p in when_in(talk, figure.stop, figure.stop + 5)):
         return False
-    tokens = words(talk)
+    after = words(talk)[figure.stop : bounds(talk, figure.utterance).end]
     volume = bool(figure.quantity.units) and measures(figure.quantity.units[0]) == "volume"
-    if volume and _phrases("short").end(tokens, figure.stop) > figure.stop:
+    if volume and _phrases("short").end(after, 0):
         return True
-    stop = _phrases("apart").end(tokens, figure.stop)
-    if stop == figure.stop:
+    stop = _phrases("apart").end(after, 0)
+    if not stop or _lies_across(after, stop):
         return False
     units = figure.quantity.units
     if units and measures(units[0]) == "length":
-        return _phrases("off").end(tokens, stop) > stop
+        return _phrases("off").end(after, stop) > stop
     return True
+
+
+def _lies_across(after: tuple[str, ...], stop: int) -> bool:
+    """Tell "four tenths of a volt over the switch": measured across it."""
+    return after[stop - 1] == "over" and after[stop : stop + 1] in (("the",), ("a",), ("that",))
 
 
 def _is_condition(talk: Talk, figure: Figure, here: Window) -> bool:
     """Tell under which speed, pressure or height something else was measured."""
     kind = measures(figure.quantity.units[0])
     cue = strong_cue(talk, figure, here, figure.quantity.units)
-    if cue is not None:
+    if cue is not None or kind == "torque":
         return False
     others = [neighbour(talk, figure, step) for step in (1, -1)]
     other = any(
@@ -185,11 +195,21 @@ def _is_condition(talk: Talk, figure: Figure, here: Window) -> bool:
         for o in others
     )
     before = words(talk)[figure.start - 1] if figure.start > here.begin else ""
+    if _from_empty(talk, figure):
+        return other
     if before == "at" and _happens(words(talk)[figure.start - 2]):
         return False
     if before in ("at", "with") or (before in ("a", "an") and kind == "length"):
         return other
     return kind == "speed" and other
+
+
+def _from_empty(talk: Talk, figure: Figure) -> bool:
+    """Tell "empty to, uh, one fifty psi", over which something was timed."""
+    start = max(talk.starts[figure.utterance], figure.start - 6)
+    told = [word for word in words(talk)[start : figure.start] if not tag_of(word) & Tag.FILLER]
+    told = [word for word in told if word != ","]
+    return told[-1:] == ["to"] and bool({"empty", "zero", "nothing", "scratch"} & set(told[-2:]))
 
 
 def _happens(word: str) -> bool:
@@ -210,10 +230,10 @@ def _is_bare_condition(talk: Talk, figure: Figure, here: Window) -> bool:
     ):
         near = strong_cue(talk, figure, here, ())
         return near is None or near.stop < previous.stop
-    if following is None:
+    if following is None or figure.quantity.low.value < SPEED:
         return False
     cue = strong_cue(talk, figure, here, ())
-    return figure.quantity.low.value >= 300 and cue is None
+    return cue is None or bool(set(following.quantity.units) & set(cue.measure.units))
 
 
 def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:

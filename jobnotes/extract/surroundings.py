@@ -6,6 +6,7 @@ from functools import cache
 from typing import Literal
 
 from jobnotes.extract.lexicon import Tag, tag_of
+from jobnotes.extract.numbered import labels
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import thing_in
 from jobnotes.extract.vocabulary import rules, words
@@ -51,10 +52,13 @@ def _is_said(token: str) -> bool:
 def where_in(talk: Talk, start: int, stop: int) -> list[Place]:
     """Return the places named within tokens start to stop: sides, numbers, "at the gun"."""
     tokens = words(talk)
+    named = labels(talk)
     found: list[Place] = []
     at = start
     while at < stop:
-        if tokens[at] not in _first_words() and len(tokens[at]) > 1:
+        if at in named:
+            found.append(Place(at, at + 1, named[at]))
+        elif tokens[at] not in _first_words() and len(tokens[at]) > 1:
             at += 1
             continue
         end = _where_end(talk, tokens, at, stop)

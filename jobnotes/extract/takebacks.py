@@ -32,8 +32,9 @@ def takebacks(talk: Talk) -> tuple[TakeBack, ...]:
             continue
         if _stays(talk, utterance):
             continue
-        back = _earlier(talk, utterance)
-        found += [back] if back else spoken_at_once(talk, utterance, found)
+        at_once = list(spoken_at_once(talk, utterance, found))
+        back = None if at_once and _reads_on(talk, utterance) else _earlier(talk, utterance)
+        found += [back] if back else at_once
     return tuple(found)
 
 
@@ -53,6 +54,15 @@ def _earlier(talk: Talk, utterance: int) -> TakeBack | None:
     if about and here and not is_kept(talk, utterance):
         return _denied(talk, here, about) or _by_words(talk, here, about)
     return None
+
+
+def _reads_on(talk: Talk, utterance: int) -> bool:
+    """Tell "twenty-six, no, I had it on the wrong, uh, twenty-one", put right in one breath."""
+    said = bounds(talk, utterance)
+    cues = [_phrase_in(talk, name, said.start, said.end) for name in ("about", "mentions")]
+    here = items_in(talk, said.start, said.end)
+    new = bool(here) and same_earlier(talk, here[0]) is None
+    return new and all(cue is None or here[0].stop <= cue[0] for cue in cues)
 
 
 def _counts_cue(talk: Talk, item: Item) -> bool:

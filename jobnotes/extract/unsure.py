@@ -64,19 +64,25 @@ def _is_guessed(talk: Talk, grounds: Grounds) -> bool:
         return cue.kind == "verb" and not grounds.is_spec and not cue.units
     if last is None:
         return not grounds.is_spec
-    if grounds.lead < LEAD or (grounds.lead < SURE and _is_far_from(grounds.figure, last)):
+    if grounds.lead < LEAD or (not grounds.is_spec and _is_far_from(grounds.figure, last)):
         return True
     apart = grounds.figure.utterance - last.utterance
-    return not grounds.is_spec and apart > 0 and _is_loose(talk, grounds, last, apart)
+    if grounds.is_spec:
+        return apart > 1 and not _told(talk, grounds.window) & last.told
+    return apart > 0 and _is_loose(talk, grounds, last, apart)
 
 
 def _is_loose(talk: Talk, grounds: Grounds, last: Remembered, apart: int) -> bool:
     """Tell a figure that shares no word with the one it seems to continue, or follows from afar."""
     here = grounds.window
-    told = content_words(talk, here.begin, here.first) | content_words(talk, here.stop, here.right)
+    told = _told(talk, here)
     if apart > 1 or _names_new(talk, grounds, last):
         return True
     return not told & last.told and not follows_change(talk, here.first)
+
+
+def _told(talk: Talk, here: Window) -> frozenset[str]:
+    return content_words(talk, here.begin, here.first) | content_words(talk, here.stop, here.right)
 
 
 def _is_far_from(figure: Figure, last: Remembered) -> bool:

@@ -31,7 +31,7 @@ def test_a_row_says_which_one_was_measured():
 
 
 def test_a_row_may_skip_one_that_was_not_measured():
-    said = "to ground, one, point seven ohms, two, point seven, three is open, four nought point nine"
+    said = "ohms to earth, one, point seven, two, point seven, three open, four nought point nine"
     assert values(said) == [(Decimal(v), "ohm") for v in ("0.7", "0.7", "0.9")]
 
 

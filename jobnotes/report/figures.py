@@ -52,6 +52,8 @@ def spec_figure(spec: Spec, language: Language = "en") -> str:
 
 def _range(low: Decimal, high: Decimal, unit: str, language: Language) -> str:
     said = [with_unit(number(end, language=language), unit, language) for end in (low, high)]
+    if unit_word(unit, said[1], language):  # a word stands once, behind both
+        said[0] = number(low, language=language)
     also = [text for text in (_also(end, unit, language) for end in (low, high)) if text]
     ends = [say(language, "range", low=pair[0], high=pair[1]) for pair in (said, also) if pair]
     return ends[0] + (f" ({ends[1]})" if also else "")

@@ -36,7 +36,7 @@ def of(fact: AnyFact, tongue: Tongue = ENGLISH) -> Sentence:
 
 def complaint(fact: Complaint, tongue: Tongue) -> str:
     """Quote the complaint as it was told."""
-    text = tongue.sentence(tongue.words(fact.text))
+    text = tongue.quotation(fact.text)
     return say(tongue.code, "quoted", text=text) if text else ""
 
 

@@ -71,7 +71,7 @@ def _joins(group: Sequence[Step], step: Step) -> bool:
     alike = (first.thing.lower(), first.where) == (step.thing.lower(), step.where)
     return (
         alike
-        and bool(step.thing)
+        and bool(step.thing and step.deed.again)
         and len(group) < TOGETHER
         and not step.verb.endswith(" of")
         and not group[-1].deed.closed

@@ -27,6 +27,10 @@ class English:
         """Return the words as they are."""
         return clean(text)
 
+    def quotation(self, text: str) -> str:
+        """Return the words as a sentence."""
+        return english.sentence(text)
+
     def name(self, thing: str) -> str:
         """Return the name as it is."""
         return clean(thing)

@@ -12,7 +12,8 @@ from jobnotes.report.languages.messages import Language
 class Deed:
     """Work on a thing in words: with the thing named, and told of one just named ("took it off").
 
-    `closed` says that nothing more goes into its sentence.
+    `again` is empty where that cannot be said; `closed` says that nothing more goes into its
+    sentence.
     """
 
     named: str
@@ -32,6 +33,9 @@ class Tongue(Protocol):
 
     def words(self, text: str) -> str:
         """Return free words, to stand behind a colon or in a table."""
+
+    def quotation(self, text: str) -> str:
+        """Return what somebody said as a sentence with its stop, to stand between quotation marks."""
 
     def name(self, thing: str) -> str:
         """Return the name of a thing or of what is measured, bare."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError, UnknownJobError
+from jobnotes.record import Language
 
 if TYPE_CHECKING:
     from jobnotes.desk import Desk
@@ -22,6 +23,7 @@ app = typer.Typer(
 
 JobId = Annotated[str, typer.Argument(help="Number of the job, as `jobnotes list` shows it.")]
 FactId = Annotated[str, typer.Argument(help="Number of the fact, as `jobnotes show` shows it.")]
+ReportLanguage = Annotated[Language | None, typer.Option(help="The customer's language.")]
 Who = Annotated[str, typer.Option(help="Name of the person who says so.")]
 
 
@@ -86,9 +88,10 @@ def new(
     machine: Annotated[str, typer.Option(help="What is on the bench.")] = "",
     serial: Annotated[str, typer.Option(help="Its serial number.")] = "",
     customer: Annotated[str, typer.Option(help="Whose it is.")] = "",
+    language: ReportLanguage = None,
 ) -> None:
     """Start a job and print its number."""
-    print(_desk().new(machine=machine, serial=serial, customer=customer).id)
+    print(_desk().new(machine, serial, customer, language).id)
 
 
 @app.command()
@@ -302,15 +305,18 @@ def report(
     job: JobId,
     out: Annotated[Path, typer.Option(help="Where it goes: a name that ends in .pdf or .html.")],
     draft: Annotated[bool, typer.Option(help="Also before everything is settled.")] = False,
+    language: ReportLanguage = None,
 ) -> None:
     """Write the repair story as a PDF or one HTML file, if nothing is in doubt."""
     from jobnotes.report.output import writing
     from jobnotes.report.unprinted import unprinted
+    from jobnotes.report.untold import lacking
 
     desk = _desk()
     loaded, revision = desk.store.load(job)
-    made = desk.report(loaded, out, draft=draft)
-    for note in unprinted(loaded):
+    told = desk.story(loaded, draft=draft, language=language)
+    made = desk.printed(told, out)
+    for note in (*lacking(told), *unprinted(loaded)):
         _tell(note)
     with writing(out) as file:  # it has its name only if it is noted
         file.write(made)

@@ -15,14 +15,16 @@ from jobnotes.checks.stage import check
 from jobnotes.errors import InputError, JobnotesError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.apart import for_print
-from jobnotes.record import Issued, Job, Machine, Photo, Recording
+from jobnotes.record import Issued, Job, Language, Machine, Photo, Recording
 from jobnotes.report.billing import billing_csv
 from jobnotes.report.content import story
 from jobnotes.report.forms import by_ending, printed
 from jobnotes.report.job_file import dump
+from jobnotes.report.languages.choice import tongue
+from jobnotes.report.languages.shop_terms import read_terms
 from jobnotes.report.output import write
 from jobnotes.report.record_content import record
-from jobnotes.report.story import Shop
+from jobnotes.report.story import Shop, Story
 from jobnotes.settings import Settings, load
 from jobnotes.spool.spool import Left, dropped, held, left_in, waits_in
 from jobnotes.spool.taking import begun, with_dictation
@@ -48,6 +50,7 @@ class Desk:
         machine: str = "",
         serial: str = "",
         customer: str = "",
+        language: Language | None = None,
         created_at: datetime | None = None,
     ) -> Job:
         """Start a job, now or at the time given, and return it with its number."""
@@ -65,6 +68,7 @@ class Desk:
             id="",
             created_at=created_at or datetime.now(UTC),
             customer=customer,
+            language=language or "",
             technician=self.settings.technician,
             machine=Machine(description=machine, serial=serial),
         )
@@ -167,12 +171,29 @@ class Desk:
         """
         return for_print(self.media.path(photo.sha256), px, photo.marks)
 
-    def report(self, job: Job, out: Path, *, draft: bool) -> bytes:
+    def story(self, job: Job, *, draft: bool, language: Language | None = None) -> Story:
+        """Return the customer's story of a job in a language, else the job's, else the shop's.
+
+        Prices are told if the settings say so. Raises what `content.story` raises, and
+        SettingsError for the shop's own terms.
+        """
+        chosen = language or job.language or self.settings.language
+        terms = read_terms(self.settings.data_folder / "terms.toml")
+        told_in = tongue(chosen, terms.get(chosen))
+        prices = self.settings.print_prices
+        return story(job, self.shop(), draft, prices=prices, tongue=told_in)
+
+    def report(
+        self, job: Job, out: Path, *, draft: bool, language: Language | None = None
+    ) -> bytes:
         """Return the customer's story of a job in the form that a file's ending asks for.
 
-        Prices are printed if the settings say so. Raises what `story` and `printed` raise.
+        Raises what `story` and `printed` raise.
         """
-        told = story(job, self.shop(), draft, prices=self.settings.print_prices)
+        return self.printed(self.story(job, draft=draft, language=language), out)
+
+    def printed(self, told: Story, out: Path) -> bytes:
+        """Return a story in the form of a file's ending; raises what `forms.printed` raises."""
         return printed(told, self.photo_bytes, out, self.settings.page_size)
 
     def record(self, job_id: str, out: Path) -> None:

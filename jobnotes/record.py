@@ -9,6 +9,9 @@ from pydantic import BaseModel, ConfigDict, Field
 
 RECORD_VERSION = 1
 
+Language = Literal["en", "fr", "es"]
+"""In which a customer may be told of a repair."""
+
 
 class Model(BaseModel):
     """Base of every part of the record: immutable, and strict about unknown fields."""
@@ -379,6 +382,7 @@ class Job(Model):
     created_at: datetime
     customer: str = ""
     technician: str = ""
+    language: Language | Literal[""] = ""  # of the customer's report; none is the shop's own
     machine: Machine = Machine()
     recordings: tuple[Recording, ...] = ()
     words: tuple[Word, ...] = ()

@@ -9,6 +9,7 @@ import platformdirs
 from pydantic import BaseModel, ConfigDict, ValidationError
 
 from jobnotes.errors import SettingsError
+from jobnotes.record import Language
 
 FILE_NAME = "settings.toml"
 
@@ -36,6 +37,7 @@ class Settings(BaseModel):
     technician: str = ""
     page_size: Literal["A4", "Letter"] = "A4"
     print_prices: bool = False
+    language: Language = "en"
     shop: Shop = Shop()
 
     @property

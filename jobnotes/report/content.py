@@ -17,6 +17,7 @@ from jobnotes.record import (
     Finding,
     Job,
     Labour,
+    Language,
     Machine,
     Part,
     Reading,
@@ -30,9 +31,10 @@ from jobnotes.report import gate, sentences
 from jobnotes.report.dictated import captioned, fit_to_print
 from jobnotes.report.english import capital, clean, rules
 from jobnotes.report.figures import reading_figure
+from jobnotes.report.languages import quoting
 from jobnotes.report.languages.english import ENGLISH
-from jobnotes.report.languages.messages import LOCALES, Language, say
-from jobnotes.report.languages.quoting import plain
+from jobnotes.report.languages.lists import listed
+from jobnotes.report.languages.messages import LOCALES, say
 from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.limits import verdicts
 from jobnotes.report.measures import measures
@@ -52,6 +54,7 @@ from jobnotes.report.story import (
 )
 from jobnotes.report.terms import cautions, glossary
 from jobnotes.report.unprinted import unprinted
+from jobnotes.report.untold import untold
 from jobnotes.report.work import steps
 
 # The kinds of each list of sentences, by the key of its section in rules/sections.toml, as printed.
@@ -100,16 +103,17 @@ def story(
     shows = {one.fact.id: one.shows for one in fitted}
     source = _Source(job, facts, pictures, verdicts(job, facts), proofs(job, facts), shows)
     sections = _sections(source, tongue, prices=prices)
+    title = capital(tongue.name(job.machine.description)) or say(tongue.code, "your-machine")
     return Story(
         shop=shop,
         job=job.id,
-        title=capital(tongue.name(job.machine.description)) or say(tongue.code, "your-machine"),
+        title=title,
         customer=clean(job.customer),
         technician=clean(job.technician),
         machine=_machine(job.machine, tongue.code),
         date=_date(job, tongue.code),
         draft=draft,
-        notes=_notes(job, tongue) if draft else (),
+        notes=_notes(job, untold(title, sections), tongue) if draft else (),
         sections=tuple(section for section in sections if section.blocks),
         language=tongue.code,
     )
@@ -136,12 +140,14 @@ def _machine(machine: Machine, language: Language) -> str:
     return capital(", ".join(text for text in (name, serial) if text))
 
 
-def _notes(job: Job, tongue: Tongue) -> tuple[str, ...]:
+def _notes(job: Job, lacking: Sequence[str], tongue: Tongue) -> tuple[str, ...]:
     """Say that this is a draft, and what it still lacks."""
     count, code = gate.waiting(job), tongue.code
     waits = (say(code, "waiting", count=count, number=f"{count}"),) if count else ()
-    lacks = (*unprinted(job), *incomplete(job))
-    return (say(code, "draft"), *waits, *(tongue.words(why) for why in lacks))
+    quoted = listed([quoting.said(words) for words in lacking], code)
+    untranslated = (say(code, "untranslated", words=quoted),) if quoted else ()
+    lacks = (tongue.words(why) for why in (*unprinted(job), *incomplete(job)))
+    return (say(code, "draft"), *waits, *untranslated, *lacks)
 
 
 def _sections(source: _Source, tongue: Tongue, *, prices: bool) -> tuple[Section, ...]:

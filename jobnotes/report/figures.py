@@ -5,9 +5,9 @@ from decimal import ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 
 from jobnotes.numbers.convert import convert
-from jobnotes.record import Labour, Reading, Spec
+from jobnotes.record import Labour, Language, Reading, Spec
 from jobnotes.report.english import rules
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.messages import say
 from jobnotes.report.languages.numerals import unit_space, unit_word, written
 
 MINUS = "\N{MINUS SIGN}"

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 
 from reportlab.platypus import CondPageBreak, Flowable, KeepTogether, Paragraph, Spacer, Table
 
+from jobnotes.record import Language
 from jobnotes.report import styles
 from jobnotes.report.english import capital
 from jobnotes.report.heads import Gap, SideHead
 from jobnotes.report.ink import Scale
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.messages import say
 from jobnotes.report.photos import photo_rows
 from jobnotes.report.story import (
     Gallery,

@@ -10,10 +10,10 @@ from reportlab import rl_config
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageTemplate, Paragraph
 
-from jobnotes.record import Photo
+from jobnotes.record import Language, Photo
 from jobnotes.report import fonts, styles
 from jobnotes.report.fonts import SANS
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.messages import say
 from jobnotes.report.lettering import fitting, markup
 from jobnotes.report.story import PageSize, PhotoBytes
 from jobnotes.report.tags import Element, TaggedCanvas

@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from jobnotes.record import Part
+from jobnotes.record import Language, Part
 from jobnotes.report.english import capital, clean
 from jobnotes.report.languages.english import ENGLISH
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.messages import say
 from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.story import PartRow
 

@@ -9,8 +9,9 @@ from dataclasses import dataclass
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
+from jobnotes.record import Language
 from jobnotes.report.fonts import SANS, has_all
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.messages import say
 from jobnotes.report.story import Limits, Measure, Point
 
 SIZE = 8.5

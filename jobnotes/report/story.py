@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from jobnotes.record import Photo
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.record import Language, Photo
+from jobnotes.report.languages.messages import say
 from jobnotes.report.languages.quoting import plain
 
 PageSize = Literal["A4", "Letter"]

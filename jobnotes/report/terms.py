@@ -5,8 +5,9 @@ import unicodedata
 from collections.abc import Iterable, Sequence
 from functools import cache
 
+from jobnotes.record import Language
 from jobnotes.report.english import rules
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.report.languages.messages import say
 from jobnotes.report.story import Sentence, Term
 
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 
+from jobnotes.record import Language
 from jobnotes.report.languages.english import ENGLISH
-from jobnotes.report.languages.messages import Language
 from jobnotes.report.languages.romance import Romance
 from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.languages.trade import Words, trade

@@ -4,12 +4,11 @@ import re
 from collections.abc import Mapping, Sequence
 
 from jobnotes.checks.names import key_words
-from jobnotes.record import Action, Decision, Finding, Reading, Wiring
+from jobnotes.record import Action, Decision, Finding, Language, Reading, Wiring
 from jobnotes.report import clauses, english
 from jobnotes.report.english import clean, is_plural, joined, past, rules
 from jobnotes.report.figures import reading_figure
 from jobnotes.report.heard import as_heard, is_known
-from jobnotes.report.languages.messages import Language
 from jobnotes.report.languages.tongue import Deed
 from jobnotes.report.places import behind
 

@@ -7,6 +7,12 @@ from typing import Literal, Protocol
 
 Gender = Literal["m", "f"]
 Change = Callable[[str], str]
+# What may stand before an adjective, and what stands in its place but keeps its form.
+ADVERBS = (
+    "non", "bien", "mal", "trop", "très", "peu", "plus", "moins", "à", "moitié",
+    "muy", "demasiado", "medio", "casi", "más", "poco",
+)  # fmt: skip
+UNCHANGED = ("sans", "avec", "comme", "en", "de", "hors", "signe", "sin", "con", "como", "señal")
 
 
 @dataclass(frozen=True)
@@ -48,6 +54,9 @@ class Grammar(Protocol):
 
     def many(self, clause: str) -> str:
         """Return a clause in the past that starts with its verb, told of several things."""
+
+    def denied(self, clause: str) -> str:
+        """Return the denial of a clause that starts with its verb."""
 
     def past(self, infinitive: str) -> str:
         """Return the word for what we did: a French participle, a Spanish first person."""
@@ -95,13 +104,18 @@ class French:
         first, _, rest = words.partition(" ")
         if f"{last} {first}" in merged:
             return f"{start} {merged[f'{last} {first}']} {rest}".strip()
-        if last in ("de", "le", "la", "que") and self._opens(words):
+        if last in ("de", "le", "la", "ne", "que") and self._opens(words):
             return f"{start} {last[:-1]}'{words}".strip()
         return f"{preposition} {words}"
 
     def many(self, clause: str) -> str:
         """Return "tournait" as "tournaient"."""
         return re.sub(r"\b(\w+)ait\b", r"\1aient", clause, count=1)
+
+    def denied(self, clause: str) -> str:
+        """Return "fuyait" as "ne fuyait pas"."""
+        verb, space, rest = clause.partition(" ")
+        return f"{self.joined('ne', verb)} pas{space}{rest}"
 
     def past(self, infinitive: str) -> str:
         """Return "déposé" for "déposer"."""
@@ -117,7 +131,7 @@ class French:
             return word
         if word.endswith("al"):
             return f"{word[:-2]}aux"
-        tail = "x" if word.endswith(("eau", "eu")) and word not in self.KEPT else "s"
+        tail = "x" if word.endswith(("au", "eu")) and word not in self.KEPT else "s"
         return word + tail
 
     def _feminine(self, word: str) -> str:
@@ -171,6 +185,10 @@ class Spanish:
         """Return "giraba" as "giraban"."""
         return re.sub(r"\b(\w+(?:aba|ía))\b", r"\1n", clause, count=1)
 
+    def denied(self, clause: str) -> str:
+        """Return "giraba" as "no giraba"."""
+        return f"no {clause}"
+
     def past(self, infinitive: str) -> str:
         """Return "desmontamos" for "desmontar"."""
         return infinitive[:-2] + {"ar": "amos", "er": "imos", "ir": "imos"}[infinitive[-2:]]
@@ -200,13 +218,24 @@ def _agreed(adjective: str, noun: Noun, feminine: Change, many: Change, links: s
         return adjective[1:]
     made = []
     for number, part in enumerate(re.split(links, adjective)):
-        first, space, rest = part.partition(" ")
+        lead, first, rest = _adjective(part)
         own, _, other = first.partition("|")
-        if number % 2 == 0:
+        if number % 2 == 0 and own not in UNCHANGED:
             first = (other or feminine(own)) if noun.gender == "f" else own
             first = many(first) if noun.plural else first
-        made.append(first + space + rest)
+        made.append(" ".join(filter(None, (lead, first, rest))) if number % 2 == 0 else part)
     return "".join(made)
+
+
+def _adjective(part: str) -> tuple[str, str, str]:
+    """Part an adjective from the adverbs before it and the words behind it."""
+    words = part.split()
+    at = next((n for n, word in enumerate(words) if not _is_adverb(word)), 0)
+    return " ".join(words[:at]), "".join(words[at : at + 1]), " ".join(words[at + 1 :])
+
+
+def _is_adverb(word: str) -> bool:
+    return word in ADVERBS or word.endswith(("ment", "mente"))
 
 
 def _until(text: str, stops: tuple[str, ...], change: Change) -> str:

@@ -2,7 +2,8 @@
 
 from collections.abc import Sequence
 
-from jobnotes.report.languages.messages import Language, say
+from jobnotes.record import Language
+from jobnotes.report.languages.messages import say
 
 
 def listed(items: Sequence[str], language: Language, word: str = "and") -> str:

@@ -2,11 +2,12 @@
 
 from functools import cache
 from importlib.resources import files
-from typing import Literal, get_args
+from typing import get_args
 
 from fluent.runtime import FluentBundle, FluentResource
 
-Language = Literal["en", "fr", "es"]
+from jobnotes.record import Language
+
 LANGUAGES: tuple[Language, ...] = get_args(Language)
 CATALOGUES = ("report.ftl", "cautions.ftl", "glossary.ftl")
 # Fluent formats no value of more than a thousand characters.

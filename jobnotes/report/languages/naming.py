@@ -5,7 +5,9 @@ from jobnotes.report.languages.counting import counted
 from jobnotes.report.languages.grammar import Noun
 from jobnotes.report.languages.trade import Trade
 
-DEFINITE = ("the", "its", "his", "her", "their", "my", "our", "your", "this", "that", "these", "those")
+DEFINITE = (
+    "the", "its", "his", "her", "their", "my", "our", "your", "this", "that", "these", "those",
+)  # fmt: skip
 INDEFINITE = ("a", "an", "one", "some")
 BOTH = ("both", "all", "both of", "all of")
 
@@ -23,8 +25,20 @@ def _parsed(trade: Trade, words: tuple[str, ...]) -> Noun | None:
         words = words[1:]
     if not words:
         return None
+    many = counted(words[0]) if len(words) > 1 else None
+    if many is not None and many > 1:
+        return _several(trade, many, words[1:])
     whole = trade.named(" ".join(words).lower())
     return whole or _placed(trade, words) or _coordinated(trade, words) or _headed(trade, words)
+
+
+def _several(trade: Trade, many: int, words: tuple[str, ...]) -> Noun | None:
+    """Name several things with their number; the number alone may tell that they are several."""
+    one = _parsed(trade, words)
+    if one is None:
+        return None
+    text = one.text if one.plural else trade.grammar.plural(one.text)
+    return Noun(f"{many} {text}", one.gender, plural=True)
 
 
 def _placed(trade: Trade, words: tuple[str, ...]) -> Noun | None:
@@ -46,8 +60,8 @@ def _coordinated(trade: Trade, words: tuple[str, ...]) -> Noun | None:
     left = _parsed(trade, words[:at]) or _parsed(trade, (*words[:at], words[-1]))
     if left is None or right is None:
         return None
-    gender = "f" if left.gender == right.gender == "f" else "m"
-    return Noun(f"{left.text} {trade['words']['and']} {right.text}", gender, plural=True)
+    both = f"{left.text} {trade['words']['and']} {right.text}"
+    return Noun(both, "f" if left.gender == right.gender == "f" else "m", plural=True)
 
 
 def _headed(trade: Trade, words: tuple[str, ...]) -> Noun | None:
@@ -114,7 +128,7 @@ def place(trade: Trade, text: str) -> str:
 
 
 def _with_article(trade: Trade, preposition: str, text: str, thing: Noun) -> str:
-    """Give a noun the article of the English; without one it is an amount, or a thing that is known."""
+    """Give a noun the article of the English; without one it is an amount, or a known thing."""
     first = text.split()[0].lower()
     if first in INDEFINITE:
         return trade.grammar.one(thing)

@@ -14,7 +14,8 @@ from typing import Any
 
 from babel.numbers import get_decimal_symbol
 
-from jobnotes.report.languages.messages import LOCALES, Language
+from jobnotes.record import Language
+from jobnotes.report.languages.messages import LOCALES
 
 THIN = "\N{NARROW NO-BREAK SPACE}"
 NBSP = "\N{NO-BREAK SPACE}"

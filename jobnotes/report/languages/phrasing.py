@@ -1,4 +1,4 @@
-"""Free words put into another language: whole phrases, patterns with places to fill, lists of them."""
+"""Free words put into another language: whole phrases, patterns with slots, lists of them."""
 
 import re
 from collections.abc import Iterator

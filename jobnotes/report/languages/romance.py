@@ -5,15 +5,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jobnotes.checks.names import key_words
-from jobnotes.record import Action, Decision, Finding, Reading, Wiring
+from jobnotes.record import Action, Decision, Finding, Language, Reading, Wiring
 from jobnotes.report.english import as_advice, capital, clean, rules
 from jobnotes.report.figures import reading_figure
 from jobnotes.report.languages import quoting
 from jobnotes.report.languages.english import ENGLISH
 from jobnotes.report.languages.grammar import Noun
 from jobnotes.report.languages.lists import listed
-from jobnotes.report.languages.messages import Language, say
-from jobnotes.report.languages.naming import noun, place
+from jobnotes.report.languages.messages import say
+from jobnotes.report.languages.naming import INDEFINITE, noun, place
 from jobnotes.report.languages.phrasing import phrase
 from jobnotes.report.languages.stating import Told, state
 from jobnotes.report.languages.tongue import Deed
@@ -107,13 +107,17 @@ class Romance:
         thing, told = self._noun(what), self._state(fact)
         where = self._behind(fact.where, what)
         if told is None:
-            parted = f"{'not ' if self._is_denied(fact) else ''}{found}"
-            return self._say("finding-quoted", thing=f"{thing.text}{where}", said=self._as_said(parted))
+            denied = f"not {found}" if self._is_denied(fact) else found
+            named = f"{thing.text}{where}"
+            return self._say("finding-quoted", thing=named, said=self._as_said(denied))
         if found.lower() in ("none", "no"):
             none = self.trade.grammar.none(thing)
             return self._say("finding-none", what=f"{none}{where}")
-        message = "finding-is-not" if told.kind == "is" and self._is_denied(fact) else f"finding-{told.kind}"
-        subject = f"{self.trade.grammar.the(thing)}{where}"
+        is_not = told.kind == "is" and self._is_denied(fact)
+        message = "finding-is-not" if is_not else f"finding-{told.kind}"
+        is_new = what.split()[0].lower() in INDEFINITE
+        named = self.trade.grammar.one(thing) if is_new else self.trade.grammar.the(thing)
+        subject = f"{named}{where}"
         return self._say(message, thing=subject, state=told.text, number=HOW_MANY[thing.plural])
 
     def _state(self, fact: Finding) -> Told | None:
@@ -121,9 +125,11 @@ class Romance:
         if found.lower() in ("none", "no"):
             return Told("is", "")
         told = state(self.trade, found, self._noun(fact.what))
-        if told and told.kind != "is" and self._is_denied(fact):
-            return state(self.trade, f"no {found}", self._noun(fact.what))
-        return told
+        if told is None or told.kind in ("is", "lacks") or not self._is_denied(fact):
+            return told
+        if told.kind == "does":
+            return Told("does", self.trade.grammar.denied(told.text))
+        return state(self.trade, f"no {found}", self._noun(fact.what))
 
     def _is_denied(self, fact: Finding) -> bool:
         """Say whether a state is denied by the fact, and not by its own words."""
@@ -276,5 +282,3 @@ def _plain(verb: str) -> str:
     """Return the infinitive of "déposer" or "remettre|remis en état"."""
     first, space, rest = verb.partition(" ")
     return first.partition("|")[0] + space + rest
-
-

@@ -37,6 +37,9 @@ def _clause(trade: Trade, words: str, thing: Noun) -> str:
 
 def _quality(trade: Trade, words: str, thing: Noun) -> Told | None:
     """Translate "glazed, cracked and slipping": each of them must be known."""
+    known = _one(trade, words, thing)
+    if known:
+        return Told("is", known)
     parts = [part for chunk in words.split(", ") for part in _at_and(trade, chunk, thing)]
     *first, last = [_one(trade, part, thing) for part in parts]
     last = last or (_clause(trade, parts[-1], thing) if first else "")
@@ -69,7 +72,10 @@ def _one(trade: Trade, words: str, thing: Noun) -> str:
 def _with_place(trade: Trade, words: list[str], thing: Noun) -> str:
     for n in range(len(words) - 1, 0, -1):
         if words[n] in trade["prepositions"] or " ".join(words[n:]) in trade["places"]:
-            quality, tail = _one(trade, " ".join(words[:n]), thing), place(trade, " ".join(words[n:]))
+            quality, tail = (
+                _one(trade, " ".join(words[:n]), thing),
+                place(trade, " ".join(words[n:])),
+            )
             if quality and tail:
                 return f"{quality} {tail}"
     return ""

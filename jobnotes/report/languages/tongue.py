@@ -4,8 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from jobnotes.record import Action, Decision, Finding, Reading, Wiring
-from jobnotes.report.languages.messages import Language
+from jobnotes.record import Action, Decision, Finding, Language, Reading, Wiring
 
 
 @dataclass(frozen=True)
@@ -35,7 +34,7 @@ class Tongue(Protocol):
         """Return free words, to stand behind a colon or in a table."""
 
     def quotation(self, text: str) -> str:
-        """Return what somebody said as a sentence with its stop, to stand between quotation marks."""
+        """Return what somebody said as a sentence with its stop, to stand in quotation marks."""
 
     def name(self, thing: str) -> str:
         """Return the name of a thing or of what is measured, bare."""

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from jobnotes.record import Language
 from jobnotes.report.languages.grammar import French, Grammar, Noun, Spanish
-from jobnotes.report.languages.messages import Language
 
 Words = Mapping[str, str]
 GRAMMARS: dict[str, Grammar] = {"fr": French(), "es": Spanish()}
@@ -52,7 +52,9 @@ class Trade:
 
     def is_amount(self, words: str) -> bool:
         """Say whether a name is not counted ("rust", "emery cloth")."""
-        return words.lower().split()[-1] in self.tables["words"]["mass"].split()
+        names = words.lower().split()
+        head = next((n for n, name in enumerate(names) if name in self.tables["prepositions"]), 0)
+        return names[head - 1] in self.tables["words"]["mass"].split()
 
     def _noun(self, entry: str, *, many: bool) -> Noun:
         """Read "bougie d'allumage f": words, gender, p for what has no singular."""
@@ -67,7 +69,9 @@ class Trade:
 def trade(language: Language, shop: Mapping[str, Words] | None = None) -> Trade:
     """Return the words of a language; a shop's own tables come before ours."""
     own = shop or {}
-    return Trade(language, {name: {**_ours(language)[name], **own.get(name, {})} for name in TABLES})
+    return Trade(
+        language, {name: {**_ours(language)[name], **own.get(name, {})} for name in TABLES}
+    )
 
 
 @cache

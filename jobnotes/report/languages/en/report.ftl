@@ -21,6 +21,8 @@ waiting = { $count ->
    *[other] { $number } statements wait for the office and are left out here.
 }
 
+untranslated = No translation for: { $words }
+
 ## Sections, in printed order
 
 section-told = What you told us

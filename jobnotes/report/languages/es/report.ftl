@@ -21,6 +21,8 @@ waiting = { $count ->
    *[other] { $number } datos esperan a la oficina y no se imprimen aquí.
 }
 
+untranslated = Sin traducción: { $words }
+
 ## Sections, in printed order
 
 section-told = Lo que usted nos contó

@@ -21,6 +21,8 @@ waiting = { $count ->
    *[other] { $number } énoncés attendent l'avis du bureau et ne sont pas imprimés ici.
 }
 
+untranslated = Sans traduction : { $words }
+
 ## Sections, in printed order
 
 section-told = Ce que vous nous avez dit

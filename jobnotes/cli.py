@@ -23,6 +23,7 @@ app = typer.Typer(
 
 JobId = Annotated[str, typer.Argument(help="Number of the job, as `jobnotes list` shows it.")]
 FactId = Annotated[str, typer.Argument(help="Number of the fact, as `jobnotes show` shows it.")]
+PaperOrPage = Annotated[Path, typer.Option(help="File ending in .pdf or .html.")]
 ReportLanguage = Annotated[Language | None, typer.Option(help="The customer's language.")]
 Who = Annotated[str, typer.Option(help="Name of the person who says so.")]
 
@@ -42,8 +43,9 @@ def _desk() -> "Desk":
     return open_desk(tell=_tell)
 
 
-def _tell(what: str) -> None:
-    print(f"jobnotes: {what}", file=sys.stderr)
+def _tell(*notes: str) -> None:
+    for what in notes:
+        print(f"jobnotes: {what}", file=sys.stderr)
 
 
 def _fields(given: list[str]) -> dict[str, str]:
@@ -303,7 +305,7 @@ def undo(job: JobId, who: Who) -> None:
 @app.command()
 def report(
     job: JobId,
-    out: Annotated[Path, typer.Option(help="Where it goes: a name that ends in .pdf or .html.")],
+    out: PaperOrPage,
     draft: Annotated[bool, typer.Option(help="Also before everything is settled.")] = False,
     language: ReportLanguage = None,
 ) -> None:
@@ -314,10 +316,8 @@ def report(
 
     desk = _desk()
     loaded, revision = desk.store.load(job)
-    told = desk.story(loaded, draft=draft, language=language)
-    made = desk.printed(told, out)
-    for note in (*lacking(told), *unprinted(loaded)):
-        _tell(note)
+    made = desk.printed(told := desk.story(loaded, draft=draft, language=language), out)
+    _tell(*lacking(told), *unprinted(loaded))
     with writing(out) as file:  # it has its name only if it is noted
         file.write(made)
         if not draft:
@@ -326,9 +326,7 @@ def report(
 
 
 @app.command("record")
-def job_record(
-    job: JobId, out: Annotated[Path, typer.Option(help="File ending in .pdf or .html.")]
-) -> None:
+def job_record(job: JobId, out: PaperOrPage) -> None:
     """Write all of a job for office, warranty, next technician."""
     _desk().record(job, out)
     print(out)

@@ -54,7 +54,8 @@ class Desk:
         created_at: datetime | None = None,
     ) -> Job:
         """Start a job, now or at the time given, and return it with its number."""
-        return self.store.create(self.blank(machine, serial, customer, created_at)).job
+        blank = self.blank(machine, serial, customer, created_at)
+        return self.store.create(blank.having(language=language or "")).job
 
     def blank(
         self,
@@ -68,7 +69,6 @@ class Desk:
             id="",
             created_at=created_at or datetime.now(UTC),
             customer=customer,
-            language=language or "",
             technician=self.settings.technician,
             machine=Machine(description=machine, serial=serial),
         )

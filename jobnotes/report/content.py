@@ -31,10 +31,10 @@ from jobnotes.report import gate, sentences
 from jobnotes.report.dictated import captioned, fit_to_print
 from jobnotes.report.english import capital, clean, rules
 from jobnotes.report.figures import reading_figure
-from jobnotes.report.languages import quoting
 from jobnotes.report.languages.english import ENGLISH
 from jobnotes.report.languages.lists import listed
 from jobnotes.report.languages.messages import LOCALES, say
+from jobnotes.report.languages.quoting import plain, said
 from jobnotes.report.languages.tongue import Tongue
 from jobnotes.report.limits import verdicts
 from jobnotes.report.measures import measures
@@ -144,7 +144,7 @@ def _notes(job: Job, lacking: Sequence[str], tongue: Tongue) -> tuple[str, ...]:
     """Say that this is a draft, and what it still lacks."""
     count, code = gate.waiting(job), tongue.code
     waits = (say(code, "waiting", count=count, number=f"{count}"),) if count else ()
-    quoted = listed([quoting.said(words) for words in lacking], code)
+    quoted = listed([said(words) for words in lacking], code)
     untranslated = (say(code, "untranslated", words=quoted),) if quoted else ()
     lacks = (tongue.words(why) for why in (*unprinted(job), *incomplete(job)))
     return (say(code, "draft"), *waits, *untranslated, *lacks)

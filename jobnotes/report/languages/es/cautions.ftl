@@ -6,6 +6,7 @@ caution-hot = Partes del motor siguen calientes mucho después de pararlo. Déje
 caution-blades = Las cuchillas cortan incluso si giran a mano. Antes de acercar la mano, pare el motor, quite la llave y desconecte el cable de la bujía o retire la batería. Después siga el manual del fabricante.
 caution-moving = Mantenga las manos, el pelo y la ropa suelta lejos de correas, ventiladores y otras piezas giratorias. No use la máquina sin sus protecciones.
 caution-chain-saw = Una motosierra puede rebotar hacia usted en un instante. Compruebe el freno de cadena antes de cada uso, lleve el equipo que pide el manual del fabricante y mantenga las dos manos en la máquina.
+caution-cut-off-saw = Un disco de corte puede provocar un rebote, y un disco agrietado estalla. Use discos aptos para la velocidad, mantenga la protección puesta, lleve gafas de protección y mascarilla, y moje el polvo.
 caution-battery = Una batería puede quemar, desprender un gas explosivo y dar una corriente muy fuerte. Mantenga lejos las chispas, lleve gafas de protección y use solo el cargador que indica el fabricante.
 caution-lithium = No abra, aplaste ni caliente una batería de litio. Si se hincha, huele o se calienta, aléjese y pida ayuda. No la cargue donde duerman personas.
 caution-mains = La corriente de la red puede matar. La instalación de la casa, o un generador que la alimente, es trabajo de un electricista autorizado que conozca las normas locales.

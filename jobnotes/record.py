@@ -8,9 +8,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BaseModel, ConfigDict, Field
 
 RECORD_VERSION = 1
-
-Language = Literal["en", "fr", "es"]
-"""In which a customer may be told of a repair."""
+Language = Literal["en", "fr", "es"]  # in which a customer may be told of a repair
 
 
 class Model(BaseModel):

@@ -14,7 +14,9 @@ from av.audio.resampler import AudioResampler
 from av.audio.stream import AudioStream
 from av.container import InputContainer
 from numpy.typing import NDArray
+from pydantic import TypeAdapter
 
+from jobnotes.contained.parent import answer, answers
 from jobnotes.errors import (
     DamagedFileError,
     EmptyFileError,
@@ -55,6 +57,9 @@ class AudioInfo:
     zone_known: bool
 
 
+_INFO = TypeAdapter(AudioInfo)
+
+
 def kind_of(head: bytes) -> str:
     """Tell a sound file's kind by its first 16 bytes: wav, mp3, m4a, ogg, flac, webm or ""."""
     if head[:4] in (b"RIFF", b"RF64") and head[8:12] == b"WAVE":
@@ -75,6 +80,12 @@ def probe(path: Path) -> AudioInfo:
     DamagedFileError, and TooLargeError for more than 12 hours.
     """
     kind = _kind(path)
+    return _INFO.validate_json(answer("probe", path.name, str(path), kind))
+
+
+def probed(name: str, kind: str) -> Iterator[bytes]:
+    """Answer `probe`, in the process that decodes."""
+    path = Path(name)
     with _opened(path, kind) as container:
         stream = _sound(container, path)
         duration = _duration(container, stream)
@@ -82,7 +93,8 @@ def probe(path: Path) -> AudioInfo:
             raise TooLargeError(f"{path.name} lasts {duration / 3600:.0f} hours.", _TOO_LONG)
         started = _started_at({**stream.metadata, **container.metadata})
         zoned = bool(started and started.tzinfo)
-        return AudioInfo(kind, duration, stream.channels, stream.rate or 0, started, zoned)
+        info = AudioInfo(kind, duration, stream.channels, stream.rate or 0, started, zoned)
+        yield _INFO.dump_json(info)
 
 
 def decode(path: Path) -> NDArray[np.float32]:
@@ -96,20 +108,28 @@ def blocks(path: Path, seconds: float) -> Iterator[NDArray[np.float32]]:
     Damaged pieces are passed over, and a file that ends early gives what it holds. Raises as
     `probe` does, and DamagedFileError when nothing in it decodes.
     """
+    kind = _kind(path)
+    for block in answers("blocks", path.name, str(path), kind, seconds):
+        yield np.frombuffer(block, np.float32)
+
+
+def decoded(name: str, kind: str, seconds: float) -> Iterator[bytes]:
+    """Answer `blocks`, in the process that decodes."""
+    path = Path(name)
     want, held, total = int(seconds * RATE), np.zeros(0, np.float32), 0
-    with _opened(path, _kind(path)) as container:
+    with _opened(path, kind) as container:
         for piece in _resampled(_frames(container, _sound(container, path))):
             total += piece.size
             if total > LONGEST_S * RATE:
                 raise TooLargeError(f"{path.name} lasts more than 12 hours.", _TOO_LONG)
             held = np.concatenate([held, piece])
             while held.size >= want:
-                yield held[:want]
+                yield held[:want].tobytes()
                 held = held[want:]
     if not total:
         raise DamagedFileError(f"{path.name} holds no sound that decodes.")
     if held.size:
-        yield held
+        yield held.tobytes()
 
 
 class Bytes(Protocol):
@@ -183,7 +203,10 @@ def _sound(container: InputContainer, path: Path) -> AudioStream:
         raise FormatError(
             f"{path.name} holds no sound.", "Send the file that has the speech in it."
         )
-    return container.streams.audio[0]
+    stream = container.streams.audio[0]
+    if stream.codec_context is None:
+        raise DamagedFileError(f"{path.name} holds sound of a kind that is not known.")
+    return stream
 
 
 def _duration(container: InputContainer, stream: AudioStream) -> float:

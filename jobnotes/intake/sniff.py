@@ -13,7 +13,11 @@ def photo_format(path: Path) -> str:
     A JPEG may hold more pictures (MPO, CIPA DC-007); the first is the photo.
     Raises MissingFileError, EmptyFileError, or InputError where it cannot be read.
     """
-    head = _head(path)
+    return kind_of_photo(_head(path))
+
+
+def kind_of_photo(head: bytes) -> str:
+    """Return what `photo_format` does, by the first 16 bytes of a file."""
     if head.startswith(b"\xff\xd8\xff"):
         return "jpeg"
     if head.startswith(b"\x89PNG\r\n\x1a\n"):

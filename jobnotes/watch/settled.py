@@ -7,7 +7,7 @@ from typing import NamedTuple
 from jobnotes.errors import DamagedFileError, MissingFileError
 from jobnotes.intake.audio import RATE, blocks, cut_short
 from jobnotes.intake.sniff import photo_format
-from jobnotes.photos.look import look
+from jobnotes.photos.apart import look
 
 _SEND_AGAIN = "It is left where it is: let the phone send it again."
 

@@ -9,7 +9,7 @@ from jobnotes.intake.audio import probe
 from jobnotes.intake.clock import stamp_in_name
 from jobnotes.intake.sniff import photo_format
 from jobnotes.intake.take_in import started_at, take_in
-from jobnotes.photos.look import look
+from jobnotes.photos.apart import look
 from jobnotes.pipeline import to_run_again
 from jobnotes.record import Flag, Job
 from jobnotes.store.media import Media

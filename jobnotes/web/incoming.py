@@ -4,12 +4,11 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from jobnotes.desk import Desk
 from jobnotes.errors import EmptyFileError, FormatError, InputError
 from jobnotes.intake.audio import kind_of
-from jobnotes.intake.sniff import photo_format
+from jobnotes.intake.sniff import kind_of_photo
 from jobnotes.intake.typed import TEXT_NAME
 from jobnotes.web import pieces
 from jobnotes.web.pieces import FOLDER
@@ -28,9 +27,7 @@ def keep_files(site: Site, job_id: str, files: Mapping[str, bytes]) -> None:
         _check_kind(name, content)
     folder = site.desk.settings.data_folder / FOLDER / job_id / _FILES
     for name, content in files.items():
-        place = folder / hashlib.sha256(content).hexdigest()
-        place.mkdir(parents=True, exist_ok=True)
-        pieces.write_whole(place / name, content)
+        pieces.write_whole(folder / hashlib.sha256(content).hexdigest() / name, content)
     queue_run(site, job_id)
 
 
@@ -39,11 +36,8 @@ def _check_kind(name: str, content: bytes) -> None:
         raise EmptyFileError(f"{name} holds no bytes.")
     if kind_of(content[:_HEAD]) or Path(name).suffix.lower() == TEXT_NAME:
         return
-    with TemporaryDirectory() as scratch:
-        file = Path(scratch) / "head"
-        file.write_bytes(content[:_HEAD])
-        if not photo_format(file):
-            raise FormatError(f"{name} is neither sound nor a photo of a kind that is taken in.")
+    if not kind_of_photo(content[:_HEAD]):
+        raise FormatError(f"{name} is neither sound nor a photo of a kind that is taken in.")
 
 
 def queue_run(site: Site, job_id: str) -> None:

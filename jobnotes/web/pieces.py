@@ -8,14 +8,15 @@ of its own.
 import hashlib
 import os
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
 
 from pydantic import BaseModel, ConfigDict, Field
 
-from jobnotes.errors import DamagedFileError, ReviewError
+from jobnotes.errors import DamagedFileError, ReviewError, StoreError
 from jobnotes.intake.audio import kind_of
 
 FOLDER = "incoming"
@@ -65,11 +66,10 @@ def keep(folder: Path, piece: Piece, content: bytes) -> None:
     """Keep a piece, on disk before this returns; one that is there already is left as it is.
 
     Raises DamagedFileError where the content is not what its hash says, or another piece has its
-    place.
+    place, and StoreError where it cannot be written.
     """
     if not _SHA256.fullmatch(piece.sha256) or hashlib.sha256(content).hexdigest() != piece.sha256:
         raise DamagedFileError("The piece arrived damaged.", AGAIN)
-    folder.mkdir(parents=True, exist_ok=True)
     held = held_pieces(folder).get((piece.part, piece.number))
     if held and held != piece:
         raise DamagedFileError("Another piece has this place.", "Both are kept where they are.")
@@ -128,10 +128,11 @@ def clear(folder: Path) -> None:
     A phone that missed the answer asks again, and is told so by the note. The end goes last, so
     that a take whose clearing was cut short is found again at the next start.
     """
-    (folder / _DONE).touch()
-    for file in sorted(folder.iterdir(), key=lambda file: file.name == _END):
-        if file.name != _DONE:
-            file.unlink()
+    with _told(folder):
+        (folder / _DONE).touch()
+        for file in sorted(folder.iterdir(), key=lambda file: file.name == _END):
+            if file.name != _DONE:
+                file.unlink()
 
 
 def is_taken_in(folder: Path) -> bool:
@@ -146,7 +147,8 @@ def is_settled(folder: Path) -> bool:
 
 def set_aside(folder: Path) -> None:
     """Leave the pieces of a take that is no usable sound where they are, and not try again."""
-    (folder / _END).rename(folder / _REFUSED)
+    with _told(folder):
+        (folder / _END).rename(folder / _REFUSED)
 
 
 def _join(folder: Path, number: int, part: PartEnd, pieces: Sequence[Piece]) -> Path:
@@ -173,10 +175,23 @@ def _piece(name: str) -> Piece:
 
 
 def write_whole(path: Path, content: bytes) -> None:
-    """Write a file so that it has its name only once all of it is on disk."""
+    """Write a file so that it has its name only once all of it is on disk; raises StoreError."""
     temp = path.with_suffix(".writing")
-    with temp.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-    temp.replace(path)
+    with _told(path.parent):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with temp.open("wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        temp.replace(path)
+
+
+@contextmanager
+def _told(folder: Path) -> Iterator[None]:
+    try:
+        yield
+    except OSError as error:
+        raise StoreError(
+            f"What arrives cannot be kept in {folder}: {error.strerror}.",
+            "Make room or access there; what has arrived is kept, and the rest is sent again.",
+        ) from error

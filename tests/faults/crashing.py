@@ -1,4 +1,4 @@
-"""Kill an operation at each of its write points in turn, and see what the shop holds after that."""
+"""Kill an operation, or let the disk fail, at each of its write points; see what the shop holds."""
 
 import hashlib
 import os
@@ -6,16 +6,17 @@ import pickle
 import shutil
 import signal
 import traceback
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from functools import partial
+from itertools import count
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from operations import Operation, Place
 from write_points import KILL, TORN, Fault
 
-from jobnotes.errors import KnownJobError
+from jobnotes.errors import JobnotesError, KnownJobError
 from jobnotes.record import Job
 from jobnotes.store.issued import issued_of
 from jobnotes.store.store import Store
@@ -51,36 +52,32 @@ def in_child(work: Callable[[], Any]) -> Ended:
 
 
 def _answered(work: Callable[[], Any], writer: int) -> int:
-    try:
-        said = work(), ""
-    except BaseException:  # noqa: BLE001 - the parent is told of whatever went wrong
-        said = None, traceback.format_exc()
-    with os.fdopen(writer, "wb") as out:
+    with os.fdopen(writer, "wb") as out:  # opened before any fault can come
+        try:
+            said = work(), ""
+        except BaseException:  # noqa: BLE001 - the parent is told of whatever went wrong
+            said = None, traceback.format_exc()
         out.write(pickle.dumps(said))
     return 0
 
 
-def crashes(operation: Operation, scratch: Path, every: int = 1) -> Iterator[list[str]]:
-    """Kill an operation at every `every`-th write point; yield what is wrong after each kill.
-
-    Each point is tried twice: killed before the write, and when half of it is on disk.
-    """
+def tried(
+    operation: Operation, scratch: Path, kinds: Sequence[str], every: int = 1
+) -> Iterator[list[str]]:
+    """Let a fault of each kind come at every `every`-th point; yield what is wrong after each."""
     template = Place(scratch / "template")
     template.folder.mkdir()
     made = in_child(partial(_done, operation.prepare, template))
     assert not made.why, made.why
     before = _seen(_copy(template, scratch))
     once = _done_once(operation, template, scratch)
-    number = 1
-    while True:
-        for kind in (KILL, TORN):
+    for number in count(1, every):
+        for kind in kinds:
             place = _copy(template, scratch)
             ended = in_child(partial(_struck, operation, place, Fault(kind, number)))
-            if not ended.killed:
-                assert not ended.why, ended.why
+            if not ended.killed and not ended.why and not ended.answer:
                 return
-            yield _wrong(operation, place, before, once)
-        number += every
+            yield [ended.why] if ended.why else _wrong(operation, place, before, once)
 
 
 def _done(work: Callable[[Place], object], place: Place) -> None:
@@ -101,11 +98,14 @@ def _copy(template: Place, scratch: Path) -> Place:
     return Place(place)
 
 
-def _struck(operation: Operation, place: Place, fault: Fault) -> None:
+def _struck(operation: Operation, place: Place, fault: Fault) -> bool:
+    """Do the operation with a fault; return whether that came. An error of ours is as it should."""
     fault.install()
-    operation.act(place)
-    if fault.at == fault.seen + 1:  # once more where all is done and nobody has been told
-        os.kill(os.getpid(), signal.SIGKILL)
+    with suppress(JobnotesError):
+        operation.act(place)
+    if fault.at == fault.seen + 1 and fault.kind in (KILL, TORN):
+        os.kill(os.getpid(), signal.SIGKILL)  # all is done, and nobody has been told
+    return fault.seen >= fault.at
 
 
 def _wrong(

@@ -28,7 +28,7 @@ from jobnotes.web import pieces
 from jobnotes.web.incoming import resume
 from jobnotes.web.reports import frozen
 from jobnotes.web.site import Site
-from jobnotes.web.worker import Worker
+from jobnotes.web.worker import _BROKEN, Worker
 
 NOW = datetime(2026, 3, 14, 9, 30, tzinfo=UTC)
 JOB = "2026-0001"
@@ -284,6 +284,7 @@ def take_up(place: Place) -> None:
     site = Site(place.desk(), Worker())
     resume(site)
     site.worker.drain()
+    assert _BROKEN not in site.worker.said.values()
 
 
 def _pieces(content: bytes) -> list[tuple[pieces.Piece, bytes]]:

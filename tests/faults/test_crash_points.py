@@ -15,19 +15,35 @@ NAMES = re.findall(
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="Windows has no fork")
 
 
+def told(*more: str) -> dict[str, tuple[int, str]]:
+    """Return the number of faults of each operation, and after how many something was wrong."""
+    said = subprocess.run([sys.executable, str(SCRIPT), *more], capture_output=True, text=True)
+    found = re.findall(r"^(.*): (\d+) faults, (.*) wrong after them$", said.stdout, re.M)
+    assert said.returncode == 0, said.stdout + said.stderr
+    return {name: (int(faults), wrong) for name, faults, wrong in found}
+
+
 @pytest.fixture(scope="module")
-def told() -> dict[str, tuple[int, str]]:
-    """What the script says of each operation: kills, and after how many something was wrong."""
-    command = [sys.executable, str(SCRIPT), "--every", "17"]
-    said = subprocess.run(command, capture_output=True, text=True)
-    assert not said.stderr
-    found = re.findall(r"^(.*): (\d+) kills, (.*) wrong after them$", said.stdout, re.M)
-    assert said.returncode == 0, said.stdout
-    return {name: (int(kills), wrong) for name, kills, wrong in found}
+def kills() -> dict[str, tuple[int, str]]:
+    return told("--every", "23")
+
+
+@pytest.fixture(scope="module")
+def failures() -> dict[str, tuple[int, str]]:
+    return told("--disk", "--every", "31")
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_nothing_is_lost_or_doubled_by_a_kill(told: dict[str, tuple[int, str]], name: str) -> None:
-    kills, wrong = told[name]
-    assert kills > 1
+def test_nothing_is_lost_or_doubled_by_a_kill(kills: dict[str, tuple[int, str]], name: str) -> None:
+    faults, wrong = kills[name]
+    assert faults > 1
+    assert wrong == "nothing"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_disk_that_fails_is_told_and_nothing_is_lost(
+    failures: dict[str, tuple[int, str]], name: str
+) -> None:
+    faults, wrong = failures[name]
+    assert faults > 1
     assert wrong == "nothing"

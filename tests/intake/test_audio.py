@@ -218,3 +218,10 @@ def test_a_photo_is_no_sound() -> None:
 
 def test_every_kind_has_one_demuxer() -> None:
     assert set(audio._DEMUXERS) == set(KINDS)
+
+
+def test_a_film_whose_sound_is_of_no_known_kind_is_damaged(tmp_path: Path) -> None:
+    whole = write(tmp_path / "sound.m4a", "m4a").read_bytes()
+    (tmp_path / "sound.m4a").write_bytes(whole.replace(b"mp4a", b"zzzz"))
+    with pytest.raises(DamagedFileError, match="not known"):
+        probe(tmp_path / "sound.m4a")

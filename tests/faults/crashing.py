@@ -17,6 +17,7 @@ from operations import Operation, Place
 from write_points import KILL, TORN, Fault
 
 from jobnotes.errors import JobnotesError, KnownJobError
+from jobnotes.pipeline import NAMES
 from jobnotes.record import Job
 from jobnotes.store.issued import issued_of
 from jobnotes.store.store import Store
@@ -133,8 +134,17 @@ def _after_kill(
     if operation.repeats or _alike(after, before):
         with suppress(KnownJobError):  # the bundle came in before the kill
             operation.act(place)
+        _run_what_failed(place)
         again = _state(place)
     return after, again, wrong
+
+
+def _run_what_failed(place: Place) -> None:
+    """Do what the program asks for where a stage of a job did not finish."""
+    desk = place.desk()
+    for line in desk.jobs():
+        if any(not run.done and run.stage in NAMES for run in desk.load(line.id).stages):
+            desk.run(line.id)
 
 
 def _seen(place: Place) -> dict[str, Any]:
@@ -183,6 +193,8 @@ def _comparable(job: Job) -> Any:
     for recording in told["recordings"]:
         if recording["name"].startswith("dictation-"):
             recording |= {"name": "dictation", "sha256": ""}
+    for photo in told["photos"]:  # a stage that ran later adds its flags later
+        photo["flags"].sort(key=lambda flag: (flag["by"], flag["code"]))
     return told
 
 

@@ -144,7 +144,7 @@ def _notes(job: Job, lacking: Sequence[str], tongue: Tongue) -> tuple[str, ...]:
     """Say that this is a draft, and what it still lacks."""
     count, code = gate.waiting(job), tongue.code
     waits = (say(code, "waiting", count=count, number=f"{count}"),) if count else ()
-    quoted = listed([said(words) for words in lacking], code)
+    quoted = listed([say(code, "quoted", text=said(words)) for words in lacking], code)
     untranslated = (say(code, "untranslated", words=quoted),) if quoted else ()
     lacks = (tongue.words(why) for why in (*unprinted(job), *incomplete(job)))
     return (say(code, "draft"), *waits, *untranslated, *lacks)

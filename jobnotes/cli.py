@@ -115,16 +115,31 @@ def add(
 def run(
     job: JobId,
     hear_again: Annotated[bool, typer.Option(help="Transcribe again what was heard.")] = False,
+    later: Annotated[bool, typer.Option(help="Leave it to `jobnotes work`.")] = False,
 ) -> None:
     """Transcribe, find facts, place photos, check."""
     from jobnotes.listing import print_outcome, progress
     from jobnotes.pipeline import incomplete
 
+    if later:
+        _desk().ask(job)
+        return
     with progress("Listening") as advance:
         done = _desk().run(job, hear_again=hear_again, progress=advance)
     print_outcome(done)
     if why := incomplete(done):
         raise IncompleteJobError(" ".join(why))
+
+
+@app.command()
+def work(
+    count: Annotated[int, typer.Option(min=1, help="How many at a time.")] = 1,
+    until_done: Annotated[bool, typer.Option(help="End when nothing waits.")] = False,
+) -> None:
+    """Run the stages of jobs that wait, until Ctrl-C; on as many computers as you like."""
+    from jobnotes.work.crew import work as work_together
+
+    work_together(count, _tell, until_done=until_done)
 
 
 @app.command()

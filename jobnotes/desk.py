@@ -12,7 +12,7 @@ from jobnotes.bundle.pack import pack
 from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
 from jobnotes.checks.stage import check
-from jobnotes.errors import InputError, JobnotesError, SettingsError
+from jobnotes.errors import BrokenWorkError, InputError, JobnotesError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.apart import for_print
 from jobnotes.record import Issued, Job, Language, Machine, Photo, Recording
@@ -25,12 +25,15 @@ from jobnotes.report.languages.shop_terms import read_terms
 from jobnotes.report.output import write
 from jobnotes.report.record_content import record
 from jobnotes.report.story import Shop, Story
+from jobnotes.running import Saving, hear, parts_of, run_later
 from jobnotes.settings import Settings, load
 from jobnotes.spool.spool import Left, dropped, held, left_in, waits_in
 from jobnotes.spool.taking import begun, with_dictation
 from jobnotes.store.issued import Version, note_issued
+from jobnotes.store.lease import holding, wait_for
 from jobnotes.store.media import Media
 from jobnotes.store.store import Store, Summary
+from jobnotes.store.tasks import Task, ask, check_held, finish
 from jobnotes.store.verify import verify
 
 Progress = Callable[[float], None]
@@ -130,22 +133,52 @@ class Desk:
             length_s = sum(left.length_s for left in files)
             tell(f"{length_s:.0f} s of a dictation of job {job_id} that broke off are kept in it.")
 
+    def ask(self, job_id: str) -> None:
+        """Have the stages of a job run by whichever worker is free; raises UnknownJobError."""
+        ask(self.store, job_id)
+
     def run(
         self, job_id: str, *, hear_again: bool = False, progress: Progress | None = None
     ) -> Job:
-        """Run every stage of a job, saving after each."""
-        job, revision = self.store.load(job_id)
-        hearing = pipeline.hearing(
+        """Run every stage of a job, saving after each; wait for a worker who is at it already.
+
+        Raises LostTaskError if another worker took the job up meanwhile, which finishes it.
+        """
+        task = wait_for(self.store, job_id, insist=hear_again)
+        if task is None:
+            return self.load(job_id)
+        return self.work_on(task, hear_again=hear_again, progress=progress)
+
+    def work_on(
+        self, task: Task, *, hear_again: bool = False, progress: Progress | None = None
+    ) -> Job:
+        """Do a task that was claimed, and note that it is done; raises as `run` does.
+
+        One that broke off too often is given up: its job is then incomplete, with the reason.
+        """
+        with holding(self.store, task):
+            saving = Saving(self.store, partial(check_held, task=task))
+            kept = self.store.load(task.job)
+            if task.is_hopeless:
+                error = BrokenWorkError(f"The work on it broke off {task.attempt - 1} times.")
+                given_up = partial(pipeline.noted, stage=pipeline.NAMES[0], error=error)
+                kept = saving.step(kept, given_up)
+                finish(self.store, task, error.what)
+                return kept.job
+            kept = hear(saving, kept, self._hearing(kept.job, hear_again, progress), hear_again)
+            kept = run_later(saving, kept, pipeline.later_stages(self.spec_book()))
+            finish(self.store, task)
+        return kept.job
+
+    def _hearing(self, job: Job, again: bool, progress: Progress | None) -> pipeline.Stage:
+        return pipeline.hearing(
             self.audio_path,
             self.settings.speech_model,
             allow_hub=self.settings.allow_hub,
-            hear_again=hear_again,
-            progress=progress,
+            hear_again=again,
+            progress=parts_of(job, again, progress) if progress else None,
             unfinished=self.settings.data_folder / "unfinished",
         )
-        for step in (hearing, *pipeline.later_stages(self.spec_book())):
-            job, revision = self.store.save(pipeline.run(job, [step]), revision)
-        return job
 
     def spec_book(self) -> tuple[BookedSpec, ...]:
         """Return the shop's own specs; raises SettingsError for an entry that cannot be used."""

@@ -111,6 +111,20 @@ class StaleJobError(StoreError):
     remedy = "Open the job again and repeat the change."
 
 
+class LostTaskError(StoreError):
+    """Another worker took up a piece of work, since this one was not heard of for too long."""
+
+    exit_code = 23
+    remedy = "Nothing needs to be done: the other worker finishes it."
+
+
+class BrokenWorkError(StoreError):
+    """The work on a job broke off each time it was tried."""
+
+    exit_code = 24
+    remedy = "Look for what ended it (memory, power), then run `jobnotes run` for the job."
+
+
 class OpenFlagsError(JobnotesError):
     """Something on the job still waits for a person, so it must not leave the shop."""
 

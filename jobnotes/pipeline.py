@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import quote
@@ -13,6 +13,7 @@ from jobnotes.record import Job, Recording, StageRun
 
 if TYPE_CHECKING:
     from jobnotes.checks.spec_book import BookedSpec
+    from jobnotes.speech.engine import Recogniser
 
 NAMES = ("transcribe", "extract", "place", "check")
 
@@ -34,18 +35,17 @@ def hearing(
     progress: Callable[[float], None] | None = None,
     unfinished: Path | None = None,
 ) -> Stage:
-    """Return the first stage, from sound to words; the model is loaded only if it is needed.
+    """Return the first stage, from sound to words; the model is loaded once, and only if needed.
 
     `unfinished` is a folder that keeps what was heard so far, for when the hearing is stopped.
     """
     hear = partial(
         _transcribe,
         audio_path=audio_path,
-        model=model,
-        allow_hub=allow_hub,
+        recogniser=cache(partial(_loaded, model, allow_hub=allow_hub)),
         again=hear_again,
         progress=progress,
-        unfinished=unfinished,
+        unfinished=unfinished / quote(model, safe="") if unfinished else None,
     )
     return Stage("transcribe", hear)
 
@@ -74,8 +74,7 @@ def _transcribe(
     job: Job,
     *,
     audio_path: Callable[[Recording], Path],
-    model: str,
-    allow_hub: bool,
+    recogniser: Callable[[], "Recogniser"],
     again: bool,
     progress: Callable[[float], None] | None,
     unfinished: Path | None,
@@ -84,13 +83,15 @@ def _transcribe(
 
     if not unheard(job, again=again):
         return job
+    return transcribe(
+        job, recogniser(), audio_path, progress=progress, again=again, unfinished=unfinished
+    )
+
+
+def _loaded(model: str, *, allow_hub: bool) -> "Recogniser":
     from jobnotes.speech.whisper import WhisperRecogniser
 
-    recogniser = WhisperRecogniser.load(model, allow_hub=allow_hub)
-    folder = unfinished / quote(model, safe="") if unfinished else None
-    return transcribe(
-        job, recogniser, audio_path, progress=progress, again=again, unfinished=folder
-    )
+    return WhisperRecogniser.load(model, allow_hub=allow_hub)
 
 
 def run(job: Job, steps: Iterable[Stage]) -> Job:

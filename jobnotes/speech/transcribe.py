@@ -60,6 +60,26 @@ def transcribe(
     return job
 
 
+def alone(job: Job, recording: Recording) -> Job:
+    """Return a job with one recording and nothing of what was heard, so that only it is heard."""
+    return job.having(recordings=(recording,), words=(), utterances=())
+
+
+def carried(heard: Job, job: Job) -> Job:
+    """Return a job with the words of the one recording that was heard alone.
+
+    Doing it twice changes nothing; a recording that the job no longer has is left out.
+    """
+    (known,) = heard.recordings
+    now = {recording.id: recording for recording in job.recordings}
+    if known.id not in now:
+        return job
+    others = tuple(flag for flag in now[known.id].flags if flag.by != "speech")
+    said = tuple(flag for flag in known.flags if flag.by == "speech")
+    same = now[known.id].having(duration_s=known.duration_s, flags=(*others, *said))
+    return _put(job, same, heard.words, heard.utterances)
+
+
 def _hear(recogniser: Recogniser, block: Samples, kept: Unfinished, number: int) -> Heard:
     heard = kept.block(number)
     if heard is None:
@@ -123,15 +143,18 @@ def _with(job: Job, recording: Recording, heard: Heard, length_s: float, short: 
     known = recording.having(
         duration_s=round(length_s, 3), flags=(*others, *_flags(heard, length_s, short))
     )
+    return _put(job, known, words, breaths(words))
+
+
+def _put(job: Job, known: Recording, words: Sequence[Word], breathed: Sequence[Utterance]) -> Job:
+    """Return the job with one recording, its words and breaths in place of those before."""
     order = {one.id: n for n, one in enumerate(job.recordings)}
-    rest = [word for word in job.words if word.recording != recording.id]
-    breathed = [breath for breath in job.utterances if breath.recording != recording.id]
+    rest = [word for word in job.words if word.recording != known.id]
+    others = [breath for breath in job.utterances if breath.recording != known.id]
     return job.having(
-        recordings=tuple(known if one.id == recording.id else one for one in job.recordings),
+        recordings=tuple(known if one.id == known.id else one for one in job.recordings),
         words=tuple(sorted([*rest, *words], key=lambda word: order[word.recording])),
-        utterances=tuple(
-            sorted([*breathed, *breaths(words)], key=lambda breath: order[breath.recording])
-        ),
+        utterances=tuple(sorted([*others, *breathed], key=lambda breath: order[breath.recording])),
     )
 
 

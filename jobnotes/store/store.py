@@ -1,7 +1,7 @@
 """Where jobs are kept: SQLite in a file, or the same tables in PostgreSQL by its URL."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from typing import NamedTuple
@@ -31,6 +31,9 @@ _REMEDY = (
 )
 
 _PASSWORD = re.compile(r"(://[^:@/]*:)[^@/]*(@)")
+
+
+Guard = Callable[[Connection], None]
 
 
 class Kept(NamedTuple):
@@ -104,12 +107,15 @@ class Store:
             raise _unknown(job_id)
         return int(row.revision)
 
-    def save(self, job: Job, expected_revision: int) -> Kept:
+    def save(self, job: Job, expected_revision: int, guard: Guard | None = None) -> Kept:
         """Keep a changed job, writing only the rows that changed.
 
-        Raises StaleJobError if the job was saved since that revision, UnknownJobError.
+        Raises StaleJobError if the job was saved since that revision, UnknownJobError, and what
+        `guard` raises, which is asked first in the same transaction.
         """
         with self.transaction(writing=True) as connection:
+            if guard:
+                guard(connection)
             write_job(connection, job, expected_revision)
         return Kept(job, expected_revision + 1)
 

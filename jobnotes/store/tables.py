@@ -10,14 +10,16 @@ from sqlalchemy import (
     Column,
     Double,
     ForeignKey,
+    Index,
     Integer,
     MetaData,
     Table,
+    UniqueConstraint,
 )
 
 from jobnotes.store.postgres import AnyString, AnyText
 
-REVISION = "0003"
+REVISION = "0004"
 METADATA = MetaData()
 
 JOBS = Table(
@@ -132,4 +134,21 @@ SESSIONS = Table(
     Column("phone", ForeignKey("phones.id")),
     Column("csrf", AnyString, nullable=False),
     Column("ends", AnyString, nullable=False),
+)
+
+TASKS = Table(
+    "tasks",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("job", ForeignKey("jobs.key"), nullable=False),
+    Column("kind", AnyString, nullable=False),
+    Column("state", AnyString, nullable=False),
+    Column("again", Boolean, nullable=False),
+    Column("attempts", Integer, nullable=False),
+    Column("owner", AnyString, nullable=False),
+    Column("beats", Integer, nullable=False),
+    Column("beat_at", AnyString, nullable=False),
+    Column("error", AnyText, nullable=False),
+    UniqueConstraint("job", "kind", name="one_task_a_job"),
+    Index("tasks_by_state", "state", "id"),
 )

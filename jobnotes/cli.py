@@ -403,12 +403,72 @@ def weights(
 
 
 @app.command()
-def verify() -> None:
-    """Check the store and every original by its hash."""
-    problems = _desk().problems()
+def erase(
+    who: Who,
+    customer: Annotated[str, typer.Option(help="Everything of the customer of this name.")] = "",
+    private: Annotated[bool, typer.Option(help="Private remarks older than the setting.")] = False,
+    for_good: Annotated[bool, typer.Option(help="Erase; without it, only list.")] = False,
+) -> None:
+    """List, or erase for good, a customer or old private remarks."""
+    from jobnotes import retention
+    from jobnotes.listing import print_due
+
+    desk, now = _desk(), datetime.now(UTC)
+    if bool(customer) == private:
+        raise typer.BadParameter("Name a customer, or --private.")
+    if not for_good:
+        due = retention.private_due(desk, now) if private else retention.of_customer(desk, customer)
+    elif private:
+        due = retention.erase_private(desk, now, who)
+    else:
+        due = retention.erase_customer(desk, customer, who)
+    print_due(due, for_good, retention.still_held_by(desk))
+
+
+@app.command()
+def export_all(
+    folder: Annotated[Path, typer.Argument(help="Where to: one bundle, JSON and CSV a job.")],
+) -> None:
+    """Write every job in open forms, each with its originals."""
+    _desk().export_all(folder)
+    print(folder)
+
+
+@app.command()
+def backup(
+    out: Annotated[Path, typer.Argument(help="A folder for backups, or one file ending in .zip.")],
+) -> None:
+    """Take a backup of everything, also while it is in use."""
+    from jobnotes.backup.take import back_up
+
+    print(back_up(_desk(), out).path)
+
+
+@app.command()
+def restore(
+    path: Annotated[Path, typer.Argument(metavar="BACKUP", help="What `backup` wrote.")],
+) -> None:
+    """Restore a backup into an empty shop."""
+    from jobnotes.backup.restore import restore as restored
+
+    held = restored(_desk(), path)
+    print(f"{held.counts['jobs']} jobs as of {held.taken_at:%Y-%m-%d %H:%M} UTC are restored.")
+
+
+@app.command()
+def verify(
+    backup: Annotated[Path | None, typer.Option(help="A backup, instead of the shop.")] = None,
+) -> None:
+    """Check the store, or a backup, and every original by its hash."""
+    from jobnotes.backup import form
+
+    problems = form.problems(form.opened(backup)) if backup else _desk().problems()
     if problems:
         raise StoreError("\n".join(problems))
-    print("The store and all originals are as they were kept.")
+    print("The backup is whole." if backup else _ALL_WELL)
+
+
+_ALL_WELL = "The store and all originals are as they were kept."
 
 
 if __name__ == "__main__":

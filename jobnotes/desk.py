@@ -4,15 +4,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
-from itertools import groupby
+from itertools import groupby, product
 from pathlib import Path
+from urllib.parse import quote
 
 from jobnotes import pipeline
 from jobnotes.bundle.pack import pack
 from jobnotes.bundle.unpack import receive
 from jobnotes.checks.spec_book import BookedSpec, read_book
 from jobnotes.checks.stage import check
-from jobnotes.errors import BrokenWorkError, InputError, JobnotesError, SettingsError
+from jobnotes.errors import BrokenWorkError, InputError, JobnotesError, OutputError, SettingsError
 from jobnotes.intake.take_in import take_in
 from jobnotes.photos.apart import for_print
 from jobnotes.record import Issued, Job, Language, Machine, Photo, Recording
@@ -264,6 +265,18 @@ class Desk:
             ".zip": lambda job: pack(job, self.media, out),
         }
         by_ending(out, forms)(self.load(job_id))
+
+    def export_all(self, folder: Path) -> None:
+        """Write every job to a folder in each form; raises OutputError."""
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise OutputError(f"{folder} cannot be made: {error.strerror}.") from error
+        skip = 0
+        while page := self.store.list(skip=skip):
+            skip += len(page)
+            for summary, ending in product(page, (".json", ".csv", ".zip")):
+                self.export(summary.id, folder / f"{quote(summary.id, safe='')}{ending}")
 
     def receive(self, bundle: Path) -> Job:
         """Take in the job of a bundle, whole or not at all; raises as `unpack.receive` does."""

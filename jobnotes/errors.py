@@ -125,6 +125,13 @@ class BrokenWorkError(StoreError):
     remedy = "Look for what ended it (memory, power), then run `jobnotes run` for the job."
 
 
+class BackupError(StoreError):
+    """A backup is not whole, was altered, or cannot be restored here; nothing was changed."""
+
+    exit_code = 25
+    remedy = "Take another backup; see `jobnotes verify --backup` for what is wrong with this one."
+
+
 class OpenFlagsError(JobnotesError):
     """Something on the job still waits for a person, so it must not leave the shop."""
 

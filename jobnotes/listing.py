@@ -17,6 +17,8 @@ from jobnotes.store.store import Summary
 if TYPE_CHECKING:
     from jobnotes.report.explain import Explanation, Place
     from jobnotes.report.machine import Series, Visit
+    from jobnotes.retention import Due
+    from jobnotes.store.erasures import Taken
 
 _CARRIED = frozenset(Fact.model_fields) | {"kind"}
 
@@ -49,6 +51,25 @@ def print_jobs(jobs: Sequence[Summary]) -> None:
     for job in jobs:
         table.add_row(job.id, f"{job.created_at:%Y-%m-%d %H:%M}", job.machine, job.customer)
     Console(markup=False).print(table)
+
+
+def print_due(due: Sequence["Due"], erased: bool, backups: Sequence["Taken"]) -> None:
+    """Print what an erasure takes, or took, a line a job, and which backups still hold it."""
+    table = Table("Job", "Started", "Machine", "Recordings", "Photos", "Reports", box=None)
+    for one in due:
+        counts = (str(one.recordings), str(one.photos), str(one.reports))
+        table.add_row(one.job, f"{one.started:%Y-%m-%d}", one.machine, *counts)
+    Console(markup=False).print(table)
+    if not due:
+        print("There is nothing to erase.")
+    elif not erased:
+        print("Nothing was erased yet: add --for-good. It cannot be taken back.")
+    else:
+        print("Erased, but for the number of each job and a note of when and by whom.")
+    if due and backups:
+        print("These backups still hold it, until you delete them; a restored one brings it back:")
+    for taken in backups if due else ():
+        print(f"  {taken.at}  {taken.place}")
 
 
 def print_history(visits: Sequence["Visit"], series: Sequence["Series"]) -> None:

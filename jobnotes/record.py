@@ -51,7 +51,10 @@ class Flag(Model):
 
 
 class Recording(Model):
-    """One stretch of speech: a recording (`sha256` of original) or typed lines (no `sha256`)."""
+    """One stretch of speech: a recording (`sha256` of original) or typed lines (no `sha256`).
+
+    `erased_at` is set when its original and what was private in it were erased.
+    """
 
     id: str
     name: str
@@ -61,6 +64,7 @@ class Recording(Model):
     started_at: datetime | None = None
     zone_known: bool = False
     flags: tuple[Flag, ...] = ()
+    erased_at: datetime | None = None
 
 
 class Word(Model):

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Literal
 
 import platformdirs
-from pydantic import BaseModel, ConfigDict, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from jobnotes.errors import SettingsError
 from jobnotes.record import Language
@@ -38,6 +38,7 @@ class Settings(BaseModel):
     page_size: Literal["A4", "Letter"] = "A4"
     print_prices: bool = False
     language: Language = "en"
+    keep_private_days: int | None = Field(default=None, ge=0)
     shop: Shop = Shop()
 
     @property

@@ -39,7 +39,8 @@ class Manifest(Model):
 
 def media_names(job: Job) -> frozenset[str]:
     """Return the names, within a bundle, of everything that a job's record rests on."""
-    hashes = [*(one.sha256 for one in job.recordings), *(one.sha256 for one in job.photos)]
+    sounds = [one.sha256 for one in job.recordings if one.erased_at is None]
+    hashes = [*sounds, *(one.sha256 for one in job.photos)]
     originals = {f"{ORIGINALS}{sha256}" for sha256 in hashes if sha256}
     return frozenset(originals | {f"{REPORTS}{one.sha256}" for one in job.reports})
 

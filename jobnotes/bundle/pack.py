@@ -24,15 +24,15 @@ def pack(job: Job, media: Media, out: Path) -> None:
     written; no half file is left.
     """
     with writing(out) as file, ZipFile(file, "w", ZIP_STORED) as bundle:
-        held = [_put(bundle, RECORD, iter([dump(job).encode()]))]
+        held = [put(bundle, RECORD, iter([dump(job).encode()]))]
         for name in sorted(media_names(job)):
-            held.append(_put(bundle, name, _pieces(media.path(sha256_of(name)))))
+            held.append(put(bundle, name, _pieces(media.path(sha256_of(name)))))
             _check(held[-1])
         manifest = Manifest(files=tuple(held)).model_dump_json(indent=1)
-        _put(bundle, MANIFEST, iter([manifest.encode()]))
+        put(bundle, MANIFEST, iter([manifest.encode()]))
 
 
-def _put(bundle: ZipFile, name: str, pieces: Iterator[bytes]) -> Held:
+def put(bundle: ZipFile, name: str, pieces: Iterator[bytes]) -> Held:
     """Write one file; its time and rights are always the same ones."""
     entry = ZipInfo(name, date_time=(1980, 1, 1, 0, 0, 0))
     entry.external_attr, entry.create_system = READABLE, UNIX

@@ -17,12 +17,13 @@ _SEARCH_S = 60.0  # a block ends in the longest silence of its last minute
 
 
 def unheard(job: Job, again: bool = False) -> tuple[Recording, ...]:
-    """Return the recordings that are still to be heard; typed lines are none."""
+    """Return the recordings that are still to be heard; typed lines and erased ones are none."""
     heard = set() if again else {word.recording for word in job.words}
     return tuple(
         recording
         for recording in job.recordings
         if recording.format != "text"
+        and recording.erased_at is None
         and recording.id not in heard
         and (again or not _was_silent(recording))
     )

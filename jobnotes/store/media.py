@@ -42,6 +42,14 @@ class Media:
                 "Make room or access there, then send the file again; no half copy was kept.",
             ) from error
 
+    def pieces(self, sha256: str) -> Iterator[bytes]:
+        """Yield an original bit by bit; raises StoreError if it is not there."""
+        return _pieces(self.path(sha256))
+
+    def is_intact(self, sha256: str) -> bool:
+        """Read an original and tell whether it is there and unaltered."""
+        return _is_intact(self._place(sha256))
+
     def drop(self, sha256: str) -> None:
         """Delete a copy that was kept for a job which did not come in after all."""
         self._place(sha256).unlink(missing_ok=True)

@@ -1,5 +1,6 @@
 """All that is special to PostgreSQL: snapshots, one program that changes tables, any text."""
 
+from contextlib import closing
 from typing import Any
 
 from sqlalchemy import URL, Connection, Dialect, Engine, String, Text, create_engine, event, text
@@ -30,6 +31,15 @@ def count_on(connection: Connection, table: str, column: str) -> None:
     highest = f'(SELECT max("{column}") FROM "{table}")'
     sequence = f"pg_get_serial_sequence('\"{table}\"', '{column}')"
     connection.execute(text(f"SELECT setval({sequence}, {highest}) WHERE {highest} IS NOT NULL"))
+
+
+def scrub(engine: Engine) -> None:
+    """Free the space of what was deleted, so that it is used anew; logs are the server's own."""
+    with closing(engine.raw_connection()) as held:
+        driver: Any = held.driver_connection
+        driver.autocommit = True
+        driver.execute("VACUUM")
+        driver.autocommit = False
 
 
 class AnyString(TypeDecorator[str]):

@@ -11,6 +11,7 @@ from jobnotes.record import Job, Part, State
 from jobnotes.store.tables import JOBS, PARTS
 
 Row = dict[str, Any]
+ERASED = '"erased_at":"'  # in the body of a recording whose original was erased
 _APART = {"job", "position", "key", "revision", "machine_name", "sought", "body"}
 
 

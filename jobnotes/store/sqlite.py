@@ -4,6 +4,8 @@ The SQLite that comes with Python is often older than 3.51.3, the first without 
 damage a database in WAL mode (its release notes of 13 March 2026); pysqlite3 brings its own.
 """
 
+import os
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -42,6 +44,48 @@ def damage(connection: Connection) -> list[str]:
     return [f"database: {line}" for line in said if line != "ok"] + [
         f"database: row {row[1]} of {row[0]} belongs to no job" for row in orphans
     ]
+
+
+def scrub(engine: Engine) -> None:
+    """Write the file anew without what was deleted, its search index and its log too.
+
+    sqlite.org/lang_vacuum.html, sqlite.org/fts5.html (4.2.2, optimize).
+    """
+    with closing(engine.raw_connection()) as held:
+        cursor = held.cursor()
+        cursor.execute("INSERT INTO job_search(job_search) VALUES ('optimize')")
+        held.commit()
+        cursor.execute("VACUUM")
+        cursor.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+def copy_to(source: Connection, file: Path) -> None:
+    """Copy the whole database into a new file, by SQLite's own interface for backups.
+
+    In one step, so that the copy is of one moment (sqlite.org/backup.html). Sign-ins are left out.
+    """
+    held = source.connection.driver_connection
+    copy = dbapi2.connect(file)
+    try:
+        assert held is not None
+        held.backup(copy, pages=-1)
+        copy.execute("DELETE FROM sessions")
+        copy.commit()
+    except dbapi2.Error as error:
+        raise StoreError(f"The database cannot be copied to {file}: {error}.") from error
+    finally:
+        copy.close()
+
+
+def as_one_file(file: Path) -> None:
+    """Bring all that was written beside a database file into it, and the file to the disk."""
+    copy = dbapi2.connect(file)
+    try:
+        copy.execute("PRAGMA journal_mode = DELETE")
+    finally:
+        copy.close()
+    with file.open("rb+") as written:
+        os.fsync(written.fileno())
 
 
 def _make_folder(folder: Path) -> None:

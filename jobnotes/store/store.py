@@ -130,17 +130,30 @@ class Store:
             return tuple(_summary(row) for row in connection.execute(query).mappings())
 
     def originals(self) -> dict[str, str]:
-        """Return the hash of every original and issued report of every job, and what it is."""
+        """Return the hash of every original and issued report of every job, and what it is.
+
+        Those that were erased are not among them.
+        """
         found: dict[str, str] = {}
-        for table in (PARTS["recordings"], PARTS["photos"]):
-            query = select(table.c.sha256, table.c.name, JOBS.c.id).join(JOBS)
-            with self.transaction() as connection:
-                for sha256, name, job in connection.execute(query.where(table.c.sha256 != "")):
-                    found[sha256] = f"{name} of job {job}"
         with self.transaction() as connection:
+            for table in (PARTS["recordings"], PARTS["photos"]):
+                query = select(table.c.sha256, table.c.name, JOBS.c.id).join(JOBS)
+                kept = (table.c.sha256 != "") & ~table.c.body.contains(rows.ERASED)
+                for sha256, name, job in connection.execute(query.where(kept)):
+                    found[sha256] = f"{name} of job {job}"
             for row in connection.execute(select(JOBS.c.id, JOBS.c.body)):
                 found |= rows.reports_in(row.id, row.body)
         return found
+
+    def scrub(self) -> None:
+        """Overwrite what was deleted: SQLite writes its file anew, PostgreSQL frees the space."""
+        part = sqlite if self._engine.dialect.name == "sqlite" else postgres
+        try:
+            part.scrub(self._engine)
+        except self._engine.dialect.loaded_dbapi.Error as error:
+            raise StoreError(
+                f"What was erased is not overwritten yet: {error}.", _REMEDY
+            ) from error
 
     def damage(self) -> tuple[str, ...]:
         """Return what the database's own checks find wrong; PostgreSQL's are left to its keeper."""

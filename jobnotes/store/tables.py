@@ -19,7 +19,7 @@ from sqlalchemy import (
 
 from jobnotes.store.postgres import AnyString, AnyText
 
-REVISION = "0004"
+REVISION = "0005"
 METADATA = MetaData()
 
 JOBS = Table(
@@ -151,4 +151,24 @@ TASKS = Table(
     Column("error", AnyText, nullable=False),
     UniqueConstraint("job", "kind", name="one_task_a_job"),
     Index("tasks_by_state", "state", "id"),
+)
+
+ERASURES = Table(
+    "erasures",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("job", AnyString, nullable=False),
+    Column("at", AnyString, nullable=False),
+    Column("who", AnyString, nullable=False),
+    Column("why", AnyString, nullable=False),
+    Column("sha256", AnyString, nullable=False),
+    Column("gone", Boolean, nullable=False),
+)
+
+BACKUPS = Table(
+    "backups",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("at", AnyString, nullable=False),
+    Column("place", AnyString, nullable=False),
 )

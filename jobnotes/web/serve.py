@@ -2,13 +2,17 @@
 
 import ipaddress
 import logging
+import sys
+import time
 import traceback
+from threading import Thread
 from typing import Any
 
 import uvicorn
 
 from jobnotes.desk import Desk
-from jobnotes.errors import AccessError, NetworkError
+from jobnotes.errors import AccessError, NetworkError, StoreError
+from jobnotes.retention import Daily
 from jobnotes.store.people import people
 from jobnotes.web.app import build
 from jobnotes.web.authority import leaf
@@ -17,6 +21,7 @@ from jobnotes.web.worker import Worker
 
 ENDING_S = 3
 """Seconds for answers under way when the program is ended: pages keep one open for their news."""
+_LOOK_S = 600.0
 
 LOG = {
     "version": 1,
@@ -56,8 +61,19 @@ def serve(desk: Desk, host: str, port: int, name: str) -> None:
         server_header=False, proxy_headers=False, timeout_keep_alive=30,
         timeout_graceful_shutdown=ENDING_S, log_config=LOG, **_tls(desk, name, host),
     )  # fmt: skip
+    Thread(target=_erase_daily, args=(desk,), name="retention", daemon=True).start()
     print(f"{'https' if name else 'http'}://{name or host}:{port}/")
     uvicorn.Server(config).run()
+
+
+def _erase_daily(desk: Desk) -> None:
+    daily = Daily(desk)
+    while True:
+        try:
+            daily.erase()
+        except StoreError as error:
+            print(f"jobnotes: old private remarks are not erased yet: {error}", file=sys.stderr)
+        time.sleep(_LOOK_S)
 
 
 def is_here(host: str) -> bool:

@@ -5,6 +5,7 @@ from threading import Event
 
 from jobnotes.desk import Desk
 from jobnotes.errors import LostTaskError
+from jobnotes.retention import Daily
 from jobnotes.store.lease import LOOK_S, Watch, new_owner
 from jobnotes.store.tasks import claim, unfinished
 
@@ -16,8 +17,9 @@ def take_turns(desk: Desk, stop: Event, tell: Tell, *, until_done: bool = False)
 
     Meanwhile it watches over other workers, so that the work of one that died is taken up.
     """
-    owner, watch = new_owner(), Watch(desk.store)
+    owner, watch, old = new_owner(), Watch(desk.store), Daily(desk)
     while not stop.is_set():
+        old.erase()
         task = claim(desk.store, owner)
         if task:
             try:

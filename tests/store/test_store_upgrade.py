@@ -79,7 +79,7 @@ def test_jobs_of_before_the_search_had_an_index_are_found(tmp_path: Path) -> Non
     older = sqlite3.connect(file)
     for trigger in ("added", "gone", "changed"):
         older.execute(f"DROP TRIGGER {INDEX}_{trigger}")
-    for later in (INDEX, "tasks"):
+    for later in (INDEX, "tasks", "erasures", "backups"):
         older.execute(f"DROP TABLE {later}")
     older.execute("UPDATE alembic_version SET version_num = '0002'")
     older.commit()

@@ -4,15 +4,15 @@ import sys
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
-from jobnotes.errors import IncompleteJobError, JobnotesError, StoreError, UnknownJobError
+from jobnotes.cli_keeping import Who, keeping
+from jobnotes.cli_keeping import open_desk as _desk
+from jobnotes.cli_keeping import tell as _tell
+from jobnotes.errors import IncompleteJobError, JobnotesError, UnknownJobError
 from jobnotes.record import Language
-
-if TYPE_CHECKING:
-    from jobnotes.desk import Desk
 
 app = typer.Typer(
     no_args_is_help=True,
@@ -25,7 +25,6 @@ JobId = Annotated[str, typer.Argument(help="Number of the job, as `jobnotes list
 FactId = Annotated[str, typer.Argument(help="Number of the fact, as `jobnotes show` shows it.")]
 PaperOrPage = Annotated[Path, typer.Option(help="File ending in .pdf or .html.")]
 ReportLanguage = Annotated[Language | None, typer.Option(help="The customer's language.")]
-Who = Annotated[str, typer.Option(help="Name of the person who says so.")]
 
 
 def main() -> None:
@@ -35,17 +34,6 @@ def main() -> None:
     except JobnotesError as error:
         print(f"jobnotes: {error}", file=sys.stderr)
         sys.exit(error.exit_code)
-
-
-def _desk() -> "Desk":
-    from jobnotes.desk import open_desk
-
-    return open_desk(tell=_tell)
-
-
-def _tell(*notes: str) -> None:
-    for what in notes:
-        print(f"jobnotes: {what}", file=sys.stderr)
 
 
 def _fields(given: list[str]) -> dict[str, str]:
@@ -129,17 +117,6 @@ def run(
     print_outcome(done)
     if why := incomplete(done):
         raise IncompleteJobError(" ".join(why))
-
-
-@app.command()
-def work(
-    count: Annotated[int, typer.Option(min=1, help="How many at a time.")] = 1,
-    until_done: Annotated[bool, typer.Option(help="End when nothing waits.")] = False,
-) -> None:
-    """Run the stages of jobs that wait, until Ctrl-C; on as many computers as you like."""
-    from jobnotes.work.crew import work as work_together
-
-    work_together(count, _tell, until_done=until_done)
 
 
 @app.command()
@@ -389,87 +366,7 @@ def serve(
     run_server(_desk(), host, port, name)
 
 
-@app.command()
-def weights(
-    name: Annotated[str, typer.Argument(help="Name of the speech model.")] = "base",
-) -> None:
-    """Prepare the speech weights; needs the network once."""
-    from jobnotes.listing import progress
-    from jobnotes.speech.weights import prepare
-
-    with progress("Preparing the speech weights") as advance:
-        folder = prepare(name, advance)
-    print(folder)
-
-
-@app.command()
-def erase(
-    who: Who,
-    customer: Annotated[str, typer.Option(help="Everything of the customer of this name.")] = "",
-    private: Annotated[bool, typer.Option(help="Private remarks older than the setting.")] = False,
-    for_good: Annotated[bool, typer.Option(help="Erase; without it, only list.")] = False,
-) -> None:
-    """List, or erase for good, a customer or old private remarks."""
-    from jobnotes import retention
-    from jobnotes.listing import print_due
-
-    desk, now = _desk(), datetime.now(UTC)
-    if bool(customer) == private:
-        raise typer.BadParameter("Name a customer, or --private.")
-    if not for_good:
-        due = retention.private_due(desk, now) if private else retention.of_customer(desk, customer)
-    elif private:
-        due = retention.erase_private(desk, now, who)
-    else:
-        due = retention.erase_customer(desk, customer, who)
-    print_due(due, for_good, retention.still_held_by(desk))
-
-
-@app.command()
-def export_all(
-    folder: Annotated[Path, typer.Argument(help="Where to: one bundle, JSON and CSV a job.")],
-) -> None:
-    """Write every job in open forms, each with its originals."""
-    _desk().export_all(folder)
-    print(folder)
-
-
-@app.command()
-def backup(
-    out: Annotated[Path, typer.Argument(help="A folder for backups, or one file ending in .zip.")],
-) -> None:
-    """Take a backup of everything, also while it is in use."""
-    from jobnotes.backup.take import back_up
-
-    print(back_up(_desk(), out).path)
-
-
-@app.command()
-def restore(
-    path: Annotated[Path, typer.Argument(metavar="BACKUP", help="What `backup` wrote.")],
-) -> None:
-    """Restore a backup into an empty shop."""
-    from jobnotes.backup.restore import restore as restored
-
-    held = restored(_desk(), path)
-    print(f"{held.counts['jobs']} jobs as of {held.taken_at:%Y-%m-%d %H:%M} UTC are restored.")
-
-
-@app.command()
-def verify(
-    backup: Annotated[Path | None, typer.Option(help="A backup, instead of the shop.")] = None,
-) -> None:
-    """Check the store, or a backup, and every original by its hash."""
-    from jobnotes.backup import form
-
-    problems = form.problems(form.opened(backup)) if backup else _desk().problems()
-    if problems:
-        raise StoreError("\n".join(problems))
-    print("The backup is whole." if backup else _ALL_WELL)
-
-
-_ALL_WELL = "The store and all originals are as they were kept."
-
+app.add_typer(keeping)
 
 if __name__ == "__main__":
     main()

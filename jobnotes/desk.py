@@ -33,6 +33,7 @@ from jobnotes.spool.taking import begun, with_dictation
 from jobnotes.store.issued import Version, note_issued
 from jobnotes.store.lease import holding, wait_for
 from jobnotes.store.media import Media
+from jobnotes.store.objects import media_at
 from jobnotes.store.store import Store, Summary
 from jobnotes.store.tasks import Task, ask, check_held, finish
 from jobnotes.store.verify import verify
@@ -301,7 +302,9 @@ def open_desk(settings: Settings | None = None, tell: Tell | None = None) -> Des
             f"The data folder {settings.data_folder} cannot be made: {error.strerror}.",
             "Name another with JOBNOTES_HOME.",
         ) from error
-    desk = Desk(settings, Store(settings.store_url), Media(settings.media_folder))
+    desk = Desk(
+        settings, Store(settings.store_url), media_at(settings.media_place, settings.copies_folder)
+    )
     if waits_in(settings.spool_folder):
         with held(settings.spool_folder) as alone:
             if alone:

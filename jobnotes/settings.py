@@ -26,12 +26,17 @@ class Shop(BaseModel):
 
 
 class Settings(BaseModel):
-    """Every setting, with its default; an empty `database` means SQLite in the data folder."""
+    """Every setting, with its default; an empty `database` means SQLite in the data folder.
+
+    `media` is where originals are kept: a folder (by default one in the data folder), or a URL of
+    object storage such as s3://shop/originals.
+    """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     data_folder: Path
     database: str = ""
+    media: str = ""
     speech_model: str = "base"
     allow_hub: bool = False
     technician: str = ""
@@ -47,9 +52,16 @@ class Settings(BaseModel):
         return self.database or f"sqlite:///{self.data_folder / 'jobs.db'}"
 
     @property
-    def media_folder(self) -> Path:
-        """Return the folder of the untouched originals."""
-        return self.data_folder / "originals"
+    def media_place(self) -> str:
+        """Return the folder or URL of the untouched originals."""
+        if "://" in self.media:
+            return self.media
+        return str(self.data_folder / (self.media or "originals"))
+
+    @property
+    def copies_folder(self) -> Path:
+        """Return the folder for copies of originals that are kept elsewhere."""
+        return self.data_folder / "copies"
 
     @property
     def spool_folder(self) -> Path:

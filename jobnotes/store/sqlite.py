@@ -14,7 +14,7 @@ from sqlalchemy import URL, Connection, Engine, create_engine, event
 
 from jobnotes.errors import StoreError
 
-BUSY_MS = 15_000
+BUSY_MS = 60_000  # SQLite has no queue: of many that wait, one may be passed over for long
 _ON_CONNECT = (
     f"PRAGMA busy_timeout = {BUSY_MS}",
     "PRAGMA journal_mode = WAL",

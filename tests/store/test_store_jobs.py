@@ -208,7 +208,7 @@ def test_the_file_is_kept_durable_and_sound(in_file: Store) -> None:
         pragmas = ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
         held = [connection.exec_driver_sql(f"PRAGMA {name}").scalar() for name in pragmas]
     # sqlite.org/pragma.html: synchronous 2 is FULL
-    assert held == ["wal", 2, 1, 15_000]
+    assert held == ["wal", 2, 1, 60_000]
 
 
 def test_the_sqlite_in_use_has_the_fix_for_damage_in_wal_mode() -> None:

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from datetime import datetime
 from typing import NamedTuple
 
-from jobnotes.record import Event, Evidence, Job, Machine, Private, Recording, Word
+from jobnotes.record import Event, Evidence, Job, Private, Recording, Word
 
 ERASED = "…"
 """Stands for each erased word, so that the numbers of the words after it stay right."""
@@ -28,10 +28,7 @@ def originals_of(job: Job) -> tuple[str, ...]:
 
 
 def emptied(job: Job, erasing: Erasing) -> Job:
-    """Return what is left when a customer is erased: number, start, kind of machine, and that note.
-
-    The kind of machine is what somebody called it, without make, model or serial number.
-    """
+    """Return what is left when a customer is erased: the job's number and start, and that note."""
     told = {
         "why": erasing.why,
         "recordings": len(job.recordings),
@@ -40,8 +37,7 @@ def emptied(job: Job, erasing: Erasing) -> Job:
         "facts": len(job.facts),
     }
     note = Event(at=erasing.at, who=erasing.who, what="erased", subject=job.id, after=told)
-    machine = Machine(description=job.machine.description)
-    return Job(id=job.id, created_at=job.created_at, machine=machine, events=(note,))
+    return Job(id=job.id, created_at=job.created_at, events=(note,))
 
 
 def private_recordings(job: Job, before: datetime) -> tuple[Recording, ...]:

@@ -52,7 +52,7 @@ def a_job(desk: Desk, tmp_path: Path, customer: str, days_ago: int = 0) -> Job:
 
     desk.change(made.id, in_its_time)
     desk.run(made.id)
-    desk.issued(made.id, "story.pdf", f"report of {customer}".encode())
+    desk.issued(*desk.store.load(made.id), "story.pdf", f"report of {customer}".encode())
     return desk.load(made.id)
 
 

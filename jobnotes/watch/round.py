@@ -10,6 +10,7 @@ from jobnotes.desk import Desk, Tell
 from jobnotes.errors import InputError, StaleJobError
 from jobnotes.pipeline import was_run
 from jobnotes.record import Job
+from jobnotes.store.erasures import erased_files
 from jobnotes.watch.placing import NEAR, Span, Worked, belongs_to, worked_on
 from jobnotes.watch.settled import check_whole
 from jobnotes.watch.taking import take, time_of
@@ -30,12 +31,13 @@ class _Timed(NamedTuple):
 
 
 def take_round(here: Round, paths: Sequence[Path]) -> frozenset[Path]:
-    """Take in files that no job has yet, and run their jobs; return those to be tried again.
+    """Take in files that no job has or had, and run their jobs; return those to be tried again.
 
+    What was erased from the shop is not taken in anew because a phone still has it.
     Also run are jobs that hold one of these files and were not run to their end, as after a kill.
     """
     hashes = _hashes(here, paths)
-    known = here.desk.store.originals()
+    known = here.desk.store.originals().keys() | erased_files(here.desk.store)
     new = {sha: path for sha, path in hashes.items() if sha not in known}
     jobs = [here.desk.load(line.id) for line in here.desk.jobs()]
     worked = {job.id: worked_on(job) for job in jobs}

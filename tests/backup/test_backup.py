@@ -29,7 +29,7 @@ def desk(store_url: str, tmp_path: Path) -> Iterator[Desk]:
     for n in (1, 2):
         job = desk.new(machine="tiller", customer=f"Customer {n}")
         assert desk.add(job.id, [a_photo(tmp_path, f"IMG_{n}.jpg"), a_note(tmp_path)]) == ()
-    desk.issued(job.id, "story.pdf", b"%PDF report")
+    desk.issued(*desk.store.load(job.id), "story.pdf", b"%PDF report")
     keep_person(desk.store, Person("Ada", "office", "hash"))
     yield desk
     desk.store.close()

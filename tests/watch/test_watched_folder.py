@@ -13,6 +13,7 @@ import pytest
 from jobnotes.desk import Desk, open_desk
 from jobnotes.errors import BusyError, MissingFileError
 from jobnotes.record import Job
+from jobnotes.retention import erase_customer
 from jobnotes.settings import Settings
 from jobnotes.watch import folder as watching
 from jobnotes.watch.folder import watched
@@ -175,6 +176,16 @@ def test_what_is_in_a_job_already_is_not_taken_in_again(desk, phone, recording):
     desk.add(job.id, [recording])
     assert looked(desk, phone) == []
     assert [one.id for one in all_jobs(desk)] == [job.id]
+
+
+def test_what_was_erased_is_not_taken_in_anew(desk, phone):
+    job = desk.new(customer="Ms Okafor", created_at=TAKEN)
+    shutil.copy(PHOTO, phone)
+    looked(desk, phone)
+    assert desk.load(job.id).photos
+    erase_customer(desk, "Ms Okafor", "Ada")
+    assert looked(desk, phone) == []
+    assert [one.photos for one in all_jobs(desk)] == [()]
 
 
 def test_a_job_that_was_not_run_before_a_kill_is_run_at_the_next_start(desk, phone, recording):

@@ -51,10 +51,7 @@ class Flag(Model):
 
 
 class Recording(Model):
-    """One stretch of speech: a recording (`sha256` of original) or typed lines (no `sha256`).
-
-    `erased_at` is set when its original and what was private in it were erased.
-    """
+    """One stretch of speech: a recording (`sha256` of original) or typed lines (no `sha256`)."""
 
     id: str
     name: str
@@ -64,7 +61,7 @@ class Recording(Model):
     started_at: datetime | None = None
     zone_known: bool = False
     flags: tuple[Flag, ...] = ()
-    erased_at: datetime | None = None
+    erased_at: datetime | None = None  # its original, and what was private in it
 
 
 class Word(Model):

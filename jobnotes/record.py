@@ -65,10 +65,7 @@ class Recording(Model):
 
 
 class Word(Model):
-    """One word as heard; never edited. `index` counts from 0 within its recording.
-
-    `meant` is the trade word that it was taken for by its sound, which is what the rules read.
-    """
+    """One word as heard; never edited. `index` counts from 0 within its recording."""
 
     recording: str
     index: int
@@ -77,7 +74,7 @@ class Word(Model):
     end_s: float
     probability: float = 1.0
     flags: tuple[Flag, ...] = ()
-    meant: str = ""
+    meant: str = ""  # the trade word that it was taken for by its sound, which the rules read
 
 
 class Utterance(Model):

@@ -1,7 +1,7 @@
 """Whether two ways of writing a number, in words or in figures, can be the same number."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from itertools import pairwise
 
@@ -15,6 +15,7 @@ _PARTS = {"half": 2, "halves": 2, "quarter": 4, "quarters": 4, "eighth": 8, "eig
 _PARTS |= {"sixteenth": 16, "sixteenths": 16, "tenths": 10, "hundredths": 100, "eights": 8}
 _PARTS |= {"thousandths": 1000, "thou": 1000}
 _ORDINAL = re.compile(r"[0-9]+(st|nd|rd|th)$")
+_PART = re.compile(r"([0-9]*?)(8|16|32|64)(th|nd)s?$")  # of an inch: "316th" is three sixteenths
 _LETTERS_THEN_FIGURES = re.compile(r"[^\W\d_]+(?=[0-9])|.+")
 
 
@@ -48,10 +49,30 @@ def same_number(one: Sequence[str], other: Sequence[str]) -> bool:
     a, b = _written(one), _written(other)
     if a == b or any(_same_but(mark, a, b) for mark in "./"):
         return True
+    if _in_figures(one) != _in_figures(other) and _digits(a) == _digits(b):
+        in_words, in_figures = (b, a) if _in_figures(one) else (a, b)
+        if "/" in in_words and "." not in in_words and "/" not in in_figures:
+            return True  # "5.8" and "5, 8" are how the models write five eighths
     # "30,000" is how the models write thirty thou; "thou" left out is not another number.
     if a.replace("/1000", "000") == b or a.replace("/1000", "") == b.replace("/1000", ""):
         return True
     return bool(_values(one) & _values(other))
+
+
+def written_alike(ones: Iterable[Sequence[str]], others: Iterable[Sequence[str]]) -> bool:
+    """Tell whether some numbers have the figures of some others, however they are joined.
+
+    "sixty" and "sixty four" have those of "60-64".
+    """
+    return _digits("".join(map(_written, ones))) == _digits("".join(map(_written, others)))
+
+
+def _digits(written: str) -> str:
+    return re.sub(r"[^0-9]", "", written)
+
+
+def _in_figures(tokens: Sequence[str]) -> bool:
+    return any(map(_is_figures, tokens))
 
 
 def _same_but(mark: str, a: str, b: str) -> bool:
@@ -71,7 +92,9 @@ def _plain(tokens: Sequence[str], at: int) -> bool:
 
 
 def _is_figures(token: str) -> bool:
-    return token[0] in ".0123456789" and token != "." and not _ORDINAL.match(token)
+    if _ORDINAL.match(token) and not _PART.match(token):
+        return False
+    return token[0] in ".0123456789" and token != "."
 
 
 @cache
@@ -101,8 +124,10 @@ def _written(tokens: Sequence[str]) -> str:
             parts.append(".")
         elif before == "and" and _completes(parts, token):
             parts[-1] = int(parts[-1]) + int(token)
+        elif (part := _PART.match(token)) and (parts or part[1] or part[2] != "8"):
+            parts.append(f"{part[1] or '1' * (not parts)}/{part[2]}")
         elif _is_figures(token):
-            parts.append(_keyed(token))
+            parts.append(_keyed(token) if before != "point" else _after_point(token))
     return "".join(map(str, parts)).lstrip("0") or "0" * bool(parts)
 
 
@@ -117,7 +142,14 @@ def _keyed(token: str) -> str:
     figures = "".join(sign for sign in token if sign.isdigit() or sign in "./")
     if not token.endswith("ths"):
         return figures
-    return f"{figures[:-3]}/1000" if figures.endswith("000") else f"/{figures}"
+    if figures.endswith("00"):  # of "12,000ths" and of "2200ths"
+        return f"{figures.removesuffix('00').removesuffix('0')}/1000"
+    return f"/{figures}"
+
+
+def _after_point(token: str) -> str:
+    """Keep the figures of "1.0" in "point 1.0", and of "0.05" in "point 0.05"."""
+    return _keyed(token.removeprefix("0.")).replace(".", "")
 
 
 def _value(token: str) -> int | None:

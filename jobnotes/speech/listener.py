@@ -91,8 +91,7 @@ class Listener:
     def glance(self, samples: Samples, window: Window) -> Take:
         """Hear a window once, greedily, numbers in words, in time that goes with its length.
 
-        The window is not filled up to the 30 s that the model was trained on. `opinion` holds the
-        same words with how nearly each number was another.
+        The window is not filled up to the 30 s that the model was trained on.
         """
         filled_s = max(_GLANCE_S, window.length_s + _SILENCE_AFTER_S)
         sound = self._encoded(samples, [window], filled_s)
@@ -100,7 +99,7 @@ class Listener:
         (found,) = self._generate(sound, 1, Way.WORDS, beam=1, most=most)
         (words,) = self._timed(sound, [window], [found])
         said = said_words(self._tokenizer, found.sequences_ids[0], found.logits[0])
-        return Take(words, found.no_speech_prob, found.scores[0], said)
+        return Take(_as_sure(words, said), found.no_speech_prob, found.scores[0])
 
     def _in_batches(
         self, hear: Callable[[Sequence[Window]], list[_T]], windows: Sequence[Window]
@@ -195,6 +194,17 @@ def _words(window: Window, pieces: Sequence[dict[str, Any]]) -> tuple[Word, ...]
     groups = [[p for _, p in group] for _, group in groupby(numbered, key=lambda pair: pair[0])]
     said = [group for group in groups if any(_is_said(piece) for piece in group)]
     return tuple(_word(n, window, group) for n, group in enumerate(said))
+
+
+def _as_sure(words: Sequence[Word], said: Sequence[Said]) -> tuple[Word, ...]:
+    """Give words the probabilities with which they were chosen.
+
+    Those of the alignment count figures, which were not to be had, among the rivals of a number.
+    """
+    if [word.text for word in words] != [one.text for one in said]:
+        return tuple(words)
+    pairs = zip(words, said, strict=True)
+    return tuple(word.having(probability=one.probability) for word, one in pairs)
 
 
 def _is_said(piece: dict[str, Any]) -> bool:

@@ -7,7 +7,7 @@ from jobnotes.record import Word
 from jobnotes.speech.engine import NOT_CHECKED, Heard, Samples
 from jobnotes.speech.guards import is_silence, uncovered, without_repeats
 from jobnotes.speech.listener import Listener
-from jobnotes.speech.second import doubted, number_places
+from jobnotes.speech.second import doubted_alone
 from jobnotes.speech.voice import voice_in
 from jobnotes.speech.weights import SECOND, locate
 from jobnotes.speech.windows import Window, windows
@@ -35,14 +35,7 @@ class QuickRecogniser:
         take = self._listener.glance(samples, window)
         if is_silence(take):
             return ()
-        return without_repeats(_marked(doubted(take.words, take.opinion)))
-
-
-def _marked(words: list[Word]) -> list[Word]:
-    for place in number_places(words):
-        if not words[place].flags:
-            words[place] = words[place].having(flags=(NOT_CHECKED,))
-    return words
+        return without_repeats(doubted_alone(take.words, NOT_CHECKED))
 
 
 @cache

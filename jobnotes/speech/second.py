@@ -8,17 +8,15 @@ from statistics import fmean
 
 from jobnotes.record import Flag, Word
 from jobnotes.speech.alike import near, sounds_like
+from jobnotes.speech.doubt import Evidence, Opinion, is_doubtful
 from jobnotes.speech.engine import Said
-from jobnotes.speech.figures import is_number, pieces, same_number
+from jobnotes.speech.figures import is_number, pieces, same_number, written_alike
 
 _NUMBER = "#"  # stands for any number when two hearings are laid side by side
-# Limits chosen on 3 hours of synthetic dictation, clean and in noise (DEVELOPERS.md).
-_UNSURE = 0.5  # the best probability of a number; most that were heard right lie above 0.8
-_ALIKE = (
-    2.5  # the mean margin of fifteen over fifty; below, one is as likely to have been the other
-)
-_MUMBLED, _CLEAR = 0.3, 0.8  # a word this unsure may hide a part of a number less sure than that
-_BESIDE_S = 0.3  # seconds between such a word and the number
+_ALIKE = 2.5  # the margin of fifteen over fifty, below which a flag names the other
+_UNCLEAR = 0.5  # the mean probability of a number that only one hearing has
+_WORDS_BETWEEN = 2  # two numbers further apart are not run together
+_BESIDE_S = 0.3  # between a number and a word that may hide a part of it
 
 
 @dataclass(frozen=True)
@@ -33,16 +31,27 @@ class _Item:
 
 @dataclass(frozen=True)
 class _Pair:
-    """What stands in the same place in two hearings; `before` is our word before it."""
+    """What stands in the same place in two hearings; `before` is our word before it.
+
+    `alike` when its numbers have the same figures, although one hearing ran them together.
+    """
 
     ours: Sequence[_Item]
     theirs: Sequence[_Item]
     before: int
+    alike: bool = False
 
     @property
     def agrees(self) -> bool:
         """Whether the numbers on both sides can be the same."""
-        return same_number(_number(self.ours), _number(self.theirs))
+        return self.alike or same_number(_number(self.ours), _number(self.theirs))
+
+    def runs_into(self, other: "_Pair") -> bool:
+        """Tell whether the numbers of two neighbours have the same figures on both sides."""
+        ours, theirs = _numbers(self.ours, other.ours), _numbers(self.theirs, other.theirs)
+        if not (len(ours) > 1 and theirs) or ours[-1].first - ours[0].last > _WORDS_BETWEEN:
+            return False
+        return written_alike([one.tokens for one in ours], [one.tokens for one in theirs])
 
     @property
     def places(self) -> list[int]:
@@ -52,36 +61,84 @@ class _Pair:
         return sorted(places) or [self.before][: self.before + 1]
 
 
-def doubted(
-    words: Sequence[Word], figures: Sequence[Said], other: Sequence[Said] | None = None
-) -> list[Word]:
+@dataclass(frozen=True)
+class _Found:
+    """A place in two hearings, and the words of the other one."""
+
+    pair: _Pair
+    words: Sequence[Said]
+
+    @property
+    def opinion(self) -> Opinion:
+        """What the other hearing has there."""
+        said = [one for item in _numbers(self.pair.theirs) for one in _of(self.words, item)]
+        alone = len(self.pair.ours) == 1
+        margin = min((one.margin for one in said), default=inf) if alone else inf
+        sure = fmean(one.probability for one in said) if said else None
+        return Opinion(self.pair.agrees, sure, margin)
+
+
+def doubted(words: Sequence[Word], figures: Sequence[Said], other: Sequence[Said]) -> list[Word]:
     """Return the words, flagged wherever a number in them is in doubt.
 
-    `figures` is the same speech with numbers in figures; `other` what another model heard, if
-    one was asked. A number that all heard alike gets the highest probability that any gave it.
+    `figures` is the same speech with numbers in figures; `other` what another model heard. A number
+    that all heard alike gets the highest probability that any gave it.
     """
     done, ours = list(words), _items([word.text for word in words])
-    margins: dict[int, list[float]] = {}
-    for opinion in (figures,) if other is None else (figures, other):
-        for pair in _pairs(ours, _items([said.text for said in opinion])):
+    found: list[dict[int, _Found]] = []
+    for opinion in (figures, other):
+        found.append({})
+        for pair in _joined(list(_pairs(ours, _items([said.text for said in opinion])))):
+            found[-1] |= {item.first: _Found(pair, opinion) for item in _numbers(pair.ours)}
             if pair.agrees:
                 _weigh(done, pair, opinion)
-                _compare(margins, pair, opinion)
-            else:
-                two = _two_ways(_text(words, pair.ours), _text(opinion, pair.theirs))
-                _flag(done, pair.places, two)
-    _doubt_alike(done, ours, margins)
-    _doubt_unsure(done, words, ours)
+            elif not _numbers(pair.ours):
+                _flag(done, pair.places, _two_ways(words, _Found(pair, opinion)))
+    for item in _numbers(ours):
+        opinions = [of[item.first] for of in found]
+        if is_doubtful(_evidence(words, item, *opinions)):
+            places = range(item.first, item.last + 1)
+            _flag(done, places, _why(words, item, opinions))
     for first, last, alike in sounds_like(done):
         _flag(done, range(first, last + 1), _unsure(_said(words[first : last + 1]), alike))
     return done
 
 
-def number_places(words: Sequence[Word]) -> list[int]:
-    """Return the positions of the words that numbers are made of."""
-    items = _items([word.text for word in words])
-    numbers = [item for item in items if item.key == _NUMBER]
-    return sorted({n for item in numbers for n in range(item.first, item.last + 1)})
+def _evidence(words: Sequence[Word], item: _Item, figures: _Found, other: _Found) -> Evidence:
+    """Gather what is known of one of our numbers; a neighbour counts where there is no pause."""
+    inside = words[item.first : item.last + 1]
+    before, after = words[: item.first][-1:], words[item.last + 1 :][:1]
+    return Evidence(
+        tuple(word.probability for word in inside),
+        figures.opinion,
+        other.opinion,
+        min(
+            (w.probability for w in before if inside[0].start_s - w.end_s < _BESIDE_S), default=1.0
+        ),
+        min(
+            (w.probability for w in after if w.start_s - inside[-1].end_s < _BESIDE_S), default=1.0
+        ),
+    )
+
+
+def _why(words: Sequence[Word], item: _Item, found: Sequence[_Found]) -> Flag:
+    """Say what is most telling against a number: another hearing, else what sounds like it."""
+    if otherwise := [one for one in found if not one.pair.agrees]:
+        return _two_ways(words, otherwise[0])
+    alike = " ".join(other for token in item.tokens for other in near(token)[:1])
+    clear = min(one.opinion.margin for one in found) > _ALIKE
+    return _unsure(_said(words[item.first : item.last + 1]), "" if clear else alike)
+
+
+def doubted_alone(words: Sequence[Word], flag: Flag) -> list[Word]:
+    """Return words that were heard once, their numbers flagged as unsure or else with `flag`."""
+    done = list(words)
+    for item in _numbers(_items([word.text for word in words])):
+        inside = words[item.first : item.last + 1]
+        unclear = fmean(word.probability for word in inside) < _UNCLEAR
+        why = _unsure(_said(inside), "") if unclear else flag
+        _flag(done, range(item.first, item.last + 1), why)
+    return done
 
 
 def _items(texts: Sequence[str]) -> list[_Item]:
@@ -112,8 +169,24 @@ def _pairs(ours: Sequence[_Item], theirs: Sequence[_Item]) -> Iterator[_Pair]:
                     yield _Pair(ours[a + n : a + n + 1], theirs[c + n : c + n + 1], before)
 
 
+def _joined(pairs: Sequence[_Pair]) -> Iterator[_Pair]:
+    """Yield the pairs; two numbers that one hearing ran together, "sixty to 64", as one pair."""
+    rest = list(pairs)
+    while rest:
+        pair, *rest = rest
+        if rest and not (pair.agrees and rest[0].agrees) and pair.runs_into(rest[0]):
+            after, *rest = rest
+            both = (*pair.ours, *after.ours), (*pair.theirs, *after.theirs)
+            pair = _Pair(*both, pair.before, alike=True)
+        yield pair
+
+
+def _numbers(*parts: Sequence[_Item]) -> list[_Item]:
+    return [item for items in parts for item in items if item.key == _NUMBER]
+
+
 def _number(items: Sequence[_Item]) -> tuple[str, ...]:
-    return tuple(token for item in items if item.key == _NUMBER for token in item.tokens)
+    return tuple(token for item in _numbers(items) for token in item.tokens)
 
 
 def _weigh(done: list[Word], pair: _Pair, opinion: Sequence[Said]) -> None:
@@ -125,48 +198,8 @@ def _weigh(done: list[Word], pair: _Pair, opinion: Sequence[Said]) -> None:
         done[place] = done[place].having(probability=max(done[place].probability, theirs))
 
 
-def _compare(margins: dict[int, list[float]], pair: _Pair, opinion: Sequence[Said]) -> None:
-    """Note, at the first word of a number, how clearly it was told from what sounds like it."""
-    found = [said.margin for item in pair.theirs for said in _of(opinion, item)]
-    if len(pair.ours) == 1 and min(found, default=inf) < inf:
-        margins.setdefault(pair.ours[0].first, []).append(min(found))
-
-
 def _of(opinion: Sequence[Said], item: _Item) -> Sequence[Said]:
     return opinion[item.first : item.last + 1]
-
-
-def _doubt_alike(done: list[Word], ours: Sequence[_Item], margins: dict[int, list[float]]) -> None:
-    """Flag the fifteen that could as well have been fifty."""
-    for item in ours:
-        words = done[item.first : item.last + 1]
-        alike = " ".join(other for token in item.tokens for other in near(token)[:1])
-        if item.key == _NUMBER and fmean(margins.get(item.first, [inf])) < _ALIKE:
-            _flag(done, range(item.first, item.last + 1), _unsure(_said(words), alike))
-
-
-def _doubt_unsure(done: list[Word], words: Sequence[Word], ours: Sequence[_Item]) -> None:
-    """Flag numbers of low probability, and those beside a word that may hide a part of them.
-
-    The mean of its words counts: the first of many figures is always less sure, as they can be
-    grouped in many ways.
-    """
-    for item in ours:
-        places = range(item.first, item.last + 1)
-        sure = fmean(done[place].probability for place in places)
-        if item.key == _NUMBER and (sure < _UNSURE or _is_beside_mumbling(words, item, sure)):
-            _flag(done, places, _unsure(_said(done[item.first : item.last + 1]), ""))
-
-
-def _is_beside_mumbling(words: Sequence[Word], item: _Item, sure: float) -> bool:
-    around = words[max(0, item.first - 1) : item.last + 2]
-    beside = {0, len(around) - 2} if item.first else {len(around) - 2}
-    return sure < _CLEAR and any(
-        min(around[n].probability, around[n + 1].probability) < _MUMBLED
-        and around[n + 1].start_s - around[n].end_s < _BESIDE_S
-        for n in beside
-        if 0 <= n < len(around) - 1
-    )
 
 
 def _flag(done: list[Word], places: Sequence[int], flag: Flag) -> None:
@@ -184,7 +217,8 @@ def _said(words: Sequence[Word] | Sequence[Said]) -> str:
     return " ".join(word.text for word in words)
 
 
-def _two_ways(one: str, other: str) -> Flag:
+def _two_ways(words: Sequence[Word], found: _Found) -> Flag:
+    one, other = _text(words, found.pair.ours), _text(found.words, found.pair.theirs)
     return Flag(
         by="speech",
         code="heard-two-ways",

@@ -7,7 +7,7 @@ import pytest
 
 from jobnotes.intake.audio import RATE, decode
 from jobnotes.record import Word
-from jobnotes.speech.engine import NOT_CHECKED, Heard, Said, Samples
+from jobnotes.speech.engine import NOT_CHECKED, Heard, Samples
 from jobnotes.speech.listener import Take
 from jobnotes.speech.quick import QuickRecogniser, quick_recogniser
 from jobnotes.speech.windows import Window
@@ -72,7 +72,7 @@ class Mumbled:
 
     def glance(self, samples: Samples, window: Window) -> Take:
         word = Word(recording="", index=0, text="fifty", start_s=0, end_s=1, probability=0.3)
-        return Take((word,), no_speech=0.0, likelihood=0.0, opinion=(Said("fifty", 0.3),))
+        return Take((word,), no_speech=0.0, likelihood=0.0)
 
 
 def test_a_number_that_is_not_clear_says_so_instead(speech: Samples) -> None:

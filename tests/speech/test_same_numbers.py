@@ -24,6 +24,12 @@ def tokens(text: str) -> list[str]:
         ("three eighths", "3/8"),
         ("nine sixteenths", "9 16ths"),
         ("six thousandths", "6,000ths"),
+        ("twenty-two thousandths", "2200ths"),
+        ("three sixteenths", "316th"),
+        ("an eighth", "1/8"),
+        ("five eighths", "5, 8"),
+        ("point one five", "point 1.5"),
+        ("point oh five", "point 0.05"),
         ("forty thou", "40,000"),
         ("seven seven oh four one", "77041"),
         ("nine one seven dash two two", "917-22"),
@@ -47,6 +53,9 @@ def test_spoken_and_written_are_the_same(spoken: str, written: str) -> None:
         ("three hundred", "3,000"),
         ("twelve point four", "124.0"),
         ("eight", ""),
+        ("five point eight", "5/8"),
+        ("one point five", ".15"),
+        ("three sixteenths", "313th"),
     ],
 )
 def test_different_numbers_are_told_apart(spoken: str, other: str) -> None:

@@ -6,6 +6,8 @@ from jobnotes.record import Word
 from jobnotes.speech.engine import Said
 from jobnotes.speech.second import doubted
 
+SAID = "against the stop twenty-four H.E. and no more"
+
 
 def words(text: str, probability: float = 0.95) -> list[Word]:
     return [
@@ -18,10 +20,14 @@ def said(text: str, probability: float = 0.95, margin: float = inf) -> list[Said
     return [Said(word, probability, margin) for word in text.split()]
 
 
+FIFTY_IN_FIGURES = said("draws 50 amps"), said("draws fifteen amps")
+
+
 def flagged(
     ours: str, figures: str, other: str | None = None, probability: float = 0.95
 ) -> list[str]:
-    heard = doubted(words(ours), said(figures, probability), None if other is None else said(other))
+    also = said(ours if other is None else other, probability)
+    heard = doubted(words(ours, probability), said(figures, probability), also)
     return [word.text for word in heard if word.flags]
 
 
@@ -41,7 +47,7 @@ def test_a_number_heard_otherwise_by_the_second_listener_is_flagged() -> None:
 
 
 def test_both_readings_are_named() -> None:
-    (_, word, *_) = doubted(words("draws fifteen amps"), said("draws 50 amps"))
+    (_, word, *_) = doubted(words("draws fifteen amps"), *FIFTY_IN_FIGURES)
     (flag,) = word.flags
     assert (flag.by, flag.code, flag.options) == ("speech", "heard-two-ways", ("fifteen", "50"))
 
@@ -75,12 +81,14 @@ def test_thousandths_written_as_thousands_are_no_doubt() -> None:
 
 
 def test_a_number_of_low_probability_is_flagged() -> None:
-    heard = doubted(words("reads nine volts", 0.2), said("reads 9 volts", 0.2))
+    low = said("reads 9 volts", 0.2), said("reads nine volts", 0.2)
+    heard = doubted(words("reads nine volts", 0.2), *low)
     assert [flag.code for word in heard for flag in word.flags] == ["unsure-number"]
 
 
-def test_a_number_gets_the_higher_of_its_two_probabilities() -> None:
-    heard = doubted(words("reads nine volts", 0.2), said("reads 9 volts", 0.9))
+def test_a_number_gets_the_highest_of_its_probabilities() -> None:
+    others = said("reads 9 volts", 0.9), said("reads nine volts", 0.1)
+    heard = doubted(words("reads nine volts", 0.2), *others)
     assert [word.probability for word in heard] == [0.2, 0.9, 0.2]
 
 
@@ -94,22 +102,24 @@ def test_a_number_gets_the_higher_of_its_two_probabilities() -> None:
     ],
 )
 def test_a_teen_hardly_told_from_its_ten_names_it(ours: str, written: str, other: str) -> None:
-    heard = doubted(words(f"draws {ours} amps"), said(f"draws {written} amps", margin=1.0))
+    near = said(f"draws {written} amps", margin=0.5), said(f"draws {ours} amps", margin=0.5)
+    heard = doubted(words(f"draws {ours} amps"), *near)
     (flag,) = heard[1].flags
     assert flag.options == (ours, other)
 
 
 def test_a_teen_clearly_told_from_its_ten_is_no_doubt() -> None:
-    heard = doubted(words("draws fifteen amps"), said("draws 15 amps", margin=6.0))
+    clear = said("draws 15 amps", margin=6.0), said("draws fifteen amps", margin=6.0)
+    heard = doubted(words("draws fifteen amps"), *clear)
     assert [word for word in heard if word.flags] == []
 
 
 def test_a_number_beside_a_word_not_understood_is_flagged() -> None:
-    ours = words("against the stop twenty-four H.E. and no more", 0.7)
-    mumbled = [w.having(probability=0.1) if w.text == "H.E." else w for w in ours]
-    close = [word.having(end_s=word.start_s + 0.9) for word in mumbled]
-    heard = doubted(close, said("against the stop 24 H.E. and no more", 0.7))
-    assert [word.text for word in heard if word.flags] == ["twenty-four"]
+    clear = [word.having(end_s=word.start_s + 0.9) for word in words(SAID, 0.85)]
+    mumbled = [w.having(probability=0.1) if w.text == "H.E." else w for w in clear]
+    others = said(SAID.replace("twenty-four", "24"), 0.85), said(SAID, 0.85)
+    assert not [word for word in doubted(clear, *others) if word.flags]
+    assert [w.text for w in doubted(mumbled, *others) if w.flags] == ["twenty-four"]
 
 
 def test_six_to_five_may_have_been_sixty_five() -> None:
@@ -121,7 +131,28 @@ def test_a_rising_range_is_left_alone() -> None:
 
 
 def test_no_words_and_a_number_in_the_other_hearing_is_no_error() -> None:
-    assert doubted([], said("5")) == []
+    assert doubted([], said("5"), said("")) == []
+
+
+@pytest.mark.parametrize(
+    ("ours", "figures"),
+    [
+        ("runs thirty to sixty four amps", "runs 30-64 amps"),
+        ("top one forty eight bottom one forty six", "top bottom 148.146"),
+        ("gap is three sixteenths of an inch", "gap is 316th of an inch"),
+        ("gap is a sixteenth of an inch", "gap is a 16th of an inch"),
+        ("slack five eighths of an inch", "slack 5.8 of an inch"),
+        ("lash is point one oh millimetres", "lash is point 1.0 millimetres"),
+    ],
+)
+def test_figures_that_the_models_join_or_write_in_their_own_way_are_no_doubt(
+    ours: str, figures: str
+) -> None:
+    assert flagged(ours, figures) == []
+
+
+def test_a_number_run_together_with_another_of_other_figures_is_flagged() -> None:
+    assert flagged("runs sixty to five amps", "runs 65 amps") == ["sixty", "five"]
 
 
 def test_words_keep_their_text_and_seconds() -> None:

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import numpy as np
+from ctranslate2 import StorageView  # type: ignore[import-untyped]
 from faster_whisper import WhisperModel  # type: ignore[import-untyped]
 from faster_whisper.audio import pad_or_trim  # type: ignore[import-untyped]
 from faster_whisper.tokenizer import Tokenizer  # type: ignore[import-untyped]
@@ -24,7 +25,8 @@ from jobnotes.speech.opinion import said_words
 from jobnotes.speech.windows import Window
 
 _BEAM = 3  # hypotheses kept: no worse than 5 on 3 hours of speech; 1 lost a line in ten
-_AT_ONCE = 2  # windows in one batch; 4 took 1.8 GB in all and were a tenth quicker, 2 take 1.3 GB
+# Windows in one batch: encoding needs memory for each, decoding reads all weights for each token.
+_ENCODED_AT_ONCE, _DECODED_AT_ONCE = 1, 4
 _FRAMES_A_SECOND = 100
 FILLED_S = 30.0  # what the models were trained on
 _MOST_TOKENS = 224  # half the decoder's length; 28 s of quick speech are about 120
@@ -104,7 +106,7 @@ class Listener:
     def _in_batches(
         self, hear: Callable[[Sequence[Window]], list[_T]], windows: Sequence[Window]
     ) -> list[_T]:
-        size = min(_AT_ONCE, -(-len(windows) // self._workers)) or 1
+        size = min(_DECODED_AT_ONCE, -(-len(windows) // self._workers)) or 1
         batches = [windows[start : start + size] for start in range(0, len(windows), size)]
         with ThreadPoolExecutor(self._workers) as pool:
             return list(chain.from_iterable(pool.map(hear, batches)))
@@ -116,7 +118,10 @@ class Listener:
         extract, frames = self._model.feature_extractor, _frames(filled_s)
         cuts = [extract(window.cut(samples))[..., :-1] for window in windows]
         features = [pad_or_trim(cut, frames) for cut in cuts]
-        return self._model.encode(np.stack(features))
+        firsts = range(0, len(features), _ENCODED_AT_ONCE)
+        parts = [np.stack(features[n : n + _ENCODED_AT_ONCE]) for n in firsts]
+        sounds = [np.array(self._model.encode(part)) for part in parts]
+        return StorageView.from_array(np.concatenate(sounds))
 
     def _takes(self, samples: Samples, windows: Sequence[Window]) -> list[Take]:
         sound = self._encoded(samples, windows)

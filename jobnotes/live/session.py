@@ -13,8 +13,11 @@ from jobnotes.live.tape import Tape
 from jobnotes.live.understanding import News, Understanding
 from jobnotes.pipeline import later_stages, run
 from jobnotes.record import Job
-from jobnotes.speech.engine import Samples
+from jobnotes.speech.canned import CannedRecogniser
+from jobnotes.speech.engine import Heard, Samples
 from jobnotes.spool.spool import held
+
+_SOMETHING = Heard(CannedRecogniser.saying("battery reads twelve volts").words)
 
 
 @dataclass(frozen=True)
@@ -88,6 +91,7 @@ def _hearing(here: Dictation, job: Job) -> Hear:
 
     recogniser, stages = quick_recogniser(), later_stages(here.desk.spec_book())
     understanding = Understanding(job, lambda said: run(said, stages))
+    Understanding(job, lambda said: run(said, stages)).hear(_SOMETHING, 0.0)  # loads the rules
 
     def hear(piece: Samples, at_s: float) -> None:
         heard = recogniser.hear(piece)

@@ -1,6 +1,10 @@
 """A phone at the bench: Chromium whose microphone plays a file once, and what it has recorded."""
 
+import os
+import shutil
 import socket
+import subprocess
+import sys
 import threading
 import time
 import wave
@@ -82,6 +86,31 @@ def served(site) -> Iterator[str]:
     yield f"http://127.0.0.1:{running.servers[0].sockets[0].getsockname()[1]}"
     running.should_exit = True
     thread.join()
+
+
+def browser_path() -> str:
+    """Return where Chromium is; empty where there is none."""
+    named = os.environ.get("CHROMIUM")
+    return named or shutil.which("chromium") or shutil.which("google-chrome") or ""
+
+
+def started_server(shop: Path, port: int, **more: str) -> subprocess.Popen[bytes]:
+    """Start `jobnotes serve` on a shop's folder, and return when it answers."""
+    environment = {**os.environ, "JOBNOTES_HOME": str(shop), **more}
+    command = [sys.executable, "-m", "jobnotes.cli", "serve", "--port", str(port)]
+    server = subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL)
+    until(lambda: answers(port))
+    return server
+
+
+@contextmanager
+def serving(shop: Path) -> Iterator[str]:
+    """Serve a shop's folder as `jobnotes serve` does, in a process of its own."""
+    port = free_port()
+    server = started_server(shop, port)
+    yield f"http://127.0.0.1:{port}"
+    server.terminate()
+    server.wait()
 
 
 def signed_in_page(browser, address: str, name: str, **options):

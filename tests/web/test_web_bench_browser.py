@@ -1,16 +1,12 @@
 """The bench page in a real browser whose microphone speaks: to the report, and through failures."""
 
-import os
 import signal
-import subprocess
-import sys
 
 import numpy as np
 import pytest
 from bench_phone import (
     HASHES,
     all_sent,
-    answers,
     free_port,
     humming,
     longest_gap_s,
@@ -18,6 +14,7 @@ from bench_phone import (
     phone,
     served,
     signed_in_page,
+    started_server,
     until,
 )
 
@@ -197,7 +194,7 @@ def test_a_server_that_is_killed_and_started_again_gets_every_piece(hearing_hum,
     number = desk.new(machine="edger").id
     shop = desk.settings.data_folder
     port = free_port()
-    server = started_server(shop, port)
+    server = started_server(shop, port, JOBNOTES_MODELS=str(shop / "none"))
     page = signed_in_page(hearing_hum, f"http://127.0.0.1:{port}", "Rune", **PHONE)
     page.goto(f"/bench/{number}")
     page.click("#record")
@@ -205,7 +202,7 @@ def test_a_server_that_is_killed_and_started_again_gets_every_piece(hearing_hum,
     server.send_signal(signal.SIGKILL)
     server.wait()
     page.wait_for_timeout(1500)
-    server = started_server(shop, port)
+    server = started_server(shop, port, JOBNOTES_MODELS=str(shop / "none"))
     page.wait_for_timeout(1500)
     page.click("#record")
     all_sent(page)
@@ -217,15 +214,6 @@ def test_a_server_that_is_killed_and_started_again_gets_every_piece(hearing_hum,
     kept = recordings(open_desk(Settings(data_folder=shop)), number)
     assert [one.sha256 for one in kept] == hashes
     assert longest_gap_s(decode(desk.audio_path(kept[0]))) < 1.0
-
-
-def started_server(shop, port):
-    """Start `jobnotes serve` without weights, and return when it answers."""
-    environment = {**os.environ, "JOBNOTES_HOME": str(shop), "JOBNOTES_MODELS": str(shop / "none")}
-    command = [sys.executable, "-m", "jobnotes.cli", "serve", "--port", str(port)]
-    server = subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL)
-    until(lambda: answers(port))
-    return server
 
 
 @pytest.mark.parametrize(("scheme", "width"), [("light", 390), ("dark", 320)])

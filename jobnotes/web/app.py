@@ -42,6 +42,7 @@ HEADERS = {
     "Referrer-Policy": "same-origin",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
+    "Service-Worker-Allowed": "/bench",
     "Permissions-Policy": "camera=(self), microphone=(self), geolocation=()",
 }
 STATUS: Mapping[type[JobnotesError], int] = {

@@ -32,6 +32,10 @@ playwright = pytest.importorskip("playwright.sync_api", reason="playwright is no
 axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="axe is not installed")
 
 TWO_SENTENCES_S = 6.3  # of readings.ogg: tests/audio/README.md
+KEPT = """async () => Boolean(
+  (await caches.match(location.pathname)) &&
+  (await navigator.serviceWorker.getRegistration())?.active
+)"""
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True}
 
 
@@ -188,6 +192,25 @@ def test_what_a_killed_tab_had_kept_is_sent_by_the_next_one(hearing_hum, unheard
         other.context.close()
     (recording,) = recordings(unheard, number)
     assert decode(unheard.audio_path(recording)).size / 16_000 > 2.5
+
+
+def test_the_page_opens_and_records_without_wi_fi(hearing_hum, unheard, site):
+    number = unheard.new(machine="edger").id
+    with served(site) as address:
+        page = signed_in_page(hearing_hum, address, "Rune", **PHONE)
+        page.goto(f"/bench/{number}")
+        until(lambda: page.evaluate(KEPT))
+        page.context.set_offline(True)
+        page.reload()
+        assert "edger" in page.inner_text("h1")
+        page.click("#record")
+        page.wait_for_selector("#sent:has-text('2 seconds of sound')")
+        page.click("#record")
+        page.wait_for_selector("#record[aria-pressed=false]:not([disabled])")
+        page.context.set_offline(False)
+        all_sent(page)
+        until(lambda: recordings(unheard, number))
+        page.context.close()
 
 
 def test_a_server_that_is_killed_and_started_again_gets_every_piece(hearing_hum, desk):

@@ -3,6 +3,7 @@ import { record, stop, mute } from "./recording.js";
 import { keepPhoto, waiting, sendAll, endBroken } from "./sending.js";
 import { learn, news, hush } from "./aloud.js";
 import { camera } from "./camera.js";
+import { keepThisPage } from "./keeping.js";
 
 const LOOK_MS = 2500;
 const ON_THE_WAY = 3; // pieces that are being sent while one speaks: no reason to say anything
@@ -124,4 +125,5 @@ button.hidden = false;
 camera(job, tell);
 learn();
 endBroken().then(tell);
+keepThisPage();
 setInterval(look, LOOK_MS);

@@ -9,10 +9,11 @@ from jobnotes.report.story import Block, Gallery, Item, Measure, PartRow, Sectio
 def untold(title: str, sections: Iterable[Section]) -> tuple[str, ...]:
     """Return the English words that stand in a story as they were said, each once."""
     blocks = (block for section in sections for block in section.blocks)
-    return untranslated([title, *(text for block in blocks for text in _texts(block))])
+    return untranslated([title, *(text for block in blocks for text in block_texts(block))])
 
 
-def _texts(block: Block) -> Iterator[str]:
+def block_texts(block: Block) -> Iterator[str]:
+    """Yield what a block says in the words of facts."""
     if isinstance(block, Item):
         yield block.sentence.text
     if isinstance(block, (Item, Gallery)):

@@ -90,7 +90,7 @@ def empty_job(place: Place, when: datetime = NOW) -> Desk:
     """Make a shop with one job and an older one that has an original, which must never suffer."""
     place.given.mkdir()
     desk = place.desk()
-    desk.new("tiller", "TV-4471", "Ms Okafor", when)
+    desk.new("tiller", "TV-4471", "Ms Okafor", created_at=when)
     older = desk.new("pump", created_at=datetime(2025, 1, 2, tzinfo=UTC))
     desk.add(older.id, [sound(place.folder / "older.wav", seed=1)])
     return desk

@@ -313,7 +313,7 @@ def report(
     with writing(out) as file:  # it has its name only if it is noted
         file.write(made)
         if not draft:
-            desk.issued(loaded, revision, out.name, made)
+            desk.issued(loaded, revision, {out.name: made})
     print(out)
 
 

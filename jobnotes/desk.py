@@ -1,6 +1,6 @@
 """The shop's desk: its settings, its jobs and its originals, opened together."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import partial
@@ -26,11 +26,12 @@ from jobnotes.report.languages.shop_terms import read_terms
 from jobnotes.report.output import write
 from jobnotes.report.record_content import record
 from jobnotes.report.story import Shop, Story
+from jobnotes.review import whole
 from jobnotes.running import Saving, hear, parts_of, run_later
-from jobnotes.settings import Settings, load
+from jobnotes.settings import Settings, keep, load
 from jobnotes.spool.spool import Left, dropped, held, left_in, waits_in
 from jobnotes.spool.taking import begun, with_dictation
-from jobnotes.store.issued import Version, note_issued
+from jobnotes.store.issued import Advice, Version, note_answers, note_issued
 from jobnotes.store.lease import holding, wait_for
 from jobnotes.store.media import Media
 from jobnotes.store.objects import media_at
@@ -42,9 +43,9 @@ Progress = Callable[[float], None]
 Tell = Callable[[str], None]
 
 
-@dataclass(frozen=True)
+@dataclass
 class Desk:
-    """Everything that a change to a job needs."""
+    """Everything that a change to a job needs; only `set_up` replaces the settings."""
 
     settings: Settings
     store: Store
@@ -184,7 +185,12 @@ class Desk:
 
     def spec_book(self) -> tuple[BookedSpec, ...]:
         """Return the shop's own specs; raises SettingsError for an entry that cannot be used."""
-        return read_book(self.settings.data_folder / "spec_book.toml")
+        return read_book(self.spec_book_file)
+
+    @property
+    def spec_book_file(self) -> Path:
+        """Return where the shop's own specs are kept."""
+        return self.settings.data_folder / "spec_book.toml"
 
     def audio_path(self, recording: Recording) -> Path:
         """Return where the original of a recording lies."""
@@ -249,14 +255,30 @@ class Desk:
         others = self.of_machine(job.machine.serial)
         return tuple(other for other in others if other.created_at < job.created_at)
 
-    def issued(self, job: Job, revision: int, name: str, report: bytes, who: str = "") -> Version:
-        """Keep a copy of a report that was printed from a job, and note it as a version.
+    def issued(self, job: Job, revision: int, files: Mapping[str, bytes], who: str = "") -> Version:
+        """Keep a copy of each file of a report that was printed from a job, as one version of it.
 
-        `name` is that of its file. Raises StaleJobError if the job moved on since that revision.
+        `files` are its forms by their names. Raises StaleJobError if the job moved on since that
+        revision.
         """
-        sha256 = self.media.keep_pieces([report], name)
-        noted = Issued(at=datetime.now(UTC), name=name, sha256=sha256)
-        return note_issued(self.store, job, revision, noted, who)
+        at, keep_file = datetime.now(UTC), self.media.keep_pieces
+        kept = [Issued(at=at, name=n, sha256=keep_file([made], n)) for n, made in files.items()]
+        said = self.story(job, draft=False).advice()
+        advice = tuple(Advice(one.facts[0], one.text) for one in said)
+        return note_issued(self.store, job, revision, kept, who, advice)
+
+    def answered(self, job_id: str, version: int, said: Mapping[str, bool], who: str) -> Job:
+        """Note what the customer says to recommendations of an issued version, by fact."""
+        at = datetime.now(UTC)
+        job, revision = self.store.load(job_id)
+        for fact_id, yes in said.items():
+            job = whole.answer(job, fact_id, who, at, yes, version)
+        note_answers(self.store, job, revision)
+        return job
+
+    def set_up(self, changes: Mapping[str, str | int | bool], state: str) -> None:
+        """Change the shop's settings from now on; raises as `settings.keep` does."""
+        self.settings = keep(self.settings.data_folder, changes, state)
 
     def export(self, job_id: str, out: Path) -> None:
         """Write a job to a file whose ending says in which form; raises OutputError for others."""

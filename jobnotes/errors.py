@@ -174,6 +174,13 @@ class SettingsError(JobnotesError):
     remedy = "Correct the named line of the file."
 
 
+class StaleFileError(SettingsError):
+    """Somebody else changed a settings file since it was read."""
+
+    exit_code = 41
+    remedy = "Look at it again and repeat the change."
+
+
 class DictationError(JobnotesError):
     """A live dictation cannot begin or has broken off; what was recorded is kept."""
 

@@ -2,14 +2,20 @@
 
 import os
 import tomllib
+from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import platformdirs
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
+from jobnotes import toml_file
 from jobnotes.errors import SettingsError
 from jobnotes.record import Language
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
 
 FILE_NAME = "settings.toml"
 
@@ -44,6 +50,8 @@ class Settings(BaseModel):
     print_prices: bool = False
     language: Language = "en"
     keep_private_days: int | None = Field(default=None, ge=0)
+    customer_links: bool = False
+    link_days: int = Field(default=30, ge=1, le=366)
     shop: Shop = Shop()
 
     @property
@@ -87,10 +95,38 @@ def load(folder: Path | None = None) -> Settings:
     """
     folder = folder or data_folder()
     file = folder / FILE_NAME
+    return _checked(folder, _read(file))
+
+
+def keep(folder: Path, changes: Mapping[str, str | int | bool], state: str) -> Settings:
+    """Write some settings ("shop.name" is one of the shop's own) and return all of them.
+
+    `state` is what `toml_file.seen` said of the file that was looked at. Raises SettingsError for
+    a value that cannot be used, StaleFileError where somebody else was first.
+    """
+    change = partial(_put, changes=changes)
+    toml_file.edited(
+        folder / FILE_NAME, state, change, lambda text: _checked(folder, tomllib.loads(text))
+    )
+    return load(folder)
+
+
+def _put(document: "TOMLDocument", changes: Mapping[str, str | int | bool]) -> None:
+    import tomlkit
+
+    for name, value in changes.items():
+        head, _, key = name.rpartition(".")
+        if head and head not in document:
+            document[head] = tomlkit.table()
+        place = document[head] if head else document
+        place[key] = value
+
+
+def _checked(folder: Path, given: Mapping[str, object]) -> Settings:
     try:
-        return Settings.model_validate({"data_folder": folder, **_read(file)})
+        return Settings.model_validate({"data_folder": folder, **given})
     except ValidationError as error:
-        raise SettingsError(f"{file}: {_complaint(error)}") from error
+        raise SettingsError(f"{folder / FILE_NAME}: {_complaint(error)}") from error
 
 
 def _complaint(error: ValidationError) -> str:

@@ -1,16 +1,25 @@
 """The shop's own spec book: limits by machine family, each with its source, in a TOML file."""
 
+import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic import BaseModel, ConfigDict, ValidationError, model_validator
 
+from jobnotes import toml_file
 from jobnotes.checks.names import key_words
 from jobnotes.errors import SettingsError
 from jobnotes.numbers.units import codes
 from jobnotes.record import Spec
+
+if TYPE_CHECKING:
+    from tomlkit import TOMLDocument
+
+LIMITS = ("low", "high")
 
 
 class BookedSpec(BaseModel):
@@ -42,8 +51,62 @@ def read_book(path: Path) -> tuple[BookedSpec, ...]:
     if not path.exists():
         return ()
     try:
-        entries = tomllib.loads(path.read_text("utf-8"), parse_float=Decimal).get("spec", [])
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        return _entries(path, path.read_text("utf-8"))
+    except UnicodeDecodeError as error:
+        raise SettingsError(f"The spec book {path.name} cannot be read: {error}.") from error
+
+
+def put_entry(path: Path, fields: Mapping[str, str], number: int | None, state: str) -> None:
+    """Write an entry of the spec book in place of one by its number (from 0), or at the end.
+
+    A field without text is left out. `state` is what `toml_file.seen` said of the book. Raises
+    SettingsError for an entry that cannot be used, StaleFileError where somebody else was first.
+    """
+    import tomlkit
+
+    entry = tomlkit.table()
+    for name, text in fields.items():
+        if text:
+            entry[name] = _figure(name, text) if name in LIMITS else text
+
+    def change(document: "TOMLDocument") -> None:
+        book = document.setdefault("spec", tomlkit.aot())
+        if number is None:
+            book.append(entry)
+        else:
+            book[number] = entry
+
+    toml_file.edited(path, state, change, partial(_entries, path))
+
+
+def drop_entry(path: Path, number: int, state: str) -> None:
+    """Take an entry out of the spec book by its number (from 0); raises as `put_entry`."""
+
+    def change(document: "TOMLDocument") -> None:
+        del document["spec"][number]
+
+    toml_file.edited(path, state, change, partial(_entries, path))
+
+
+def _figure(name: str, text: str) -> object:
+    """Return a limit as it is written, with the digits that were typed."""
+    import tomlkit
+
+    if not re.fullmatch(r"-?\d{1,9}(\.\d{1,9})?", text, re.ASCII):
+        raise SettingsError(f"'{name}': '{text}' is no figure.", "Type it with a point, as 12.60.")
+    return tomlkit.value(_plain(text))
+
+
+def _plain(text: str) -> str:
+    """Return a figure as TOML writes it: without noughts in front."""
+    whole, point, rest = text.partition(".")
+    return f"{int(whole)}{point}{rest}" if not whole.startswith("-0") else f"-0{point}{rest}"
+
+
+def _entries(path: Path, text: str) -> tuple[BookedSpec, ...]:
+    try:
+        entries = tomllib.loads(text, parse_float=Decimal).get("spec", [])
+    except tomllib.TOMLDecodeError as error:
         raise SettingsError(f"The spec book {path.name} cannot be read: {error}.") from error
     return tuple(_entry(path, number, entry) for number, entry in enumerate(entries, 1))
 

@@ -90,7 +90,7 @@ def _by_order(job: Job, scene: Scene, by_mark: dict[int, tuple[int, Place]]) -> 
     """Place the photos that no clock can place, if there are as many as marks of that kind."""
     no_clock = scene.offset is None
     used = {mark for mark, _ in by_mark.values()}
-    photos = [n for n in range(len(job.photos)) if no_clock or n not in scene.photo_s]
+    photos = [n for n in _as_they_came(job) if no_clock or n not in scene.photo_s]
     marks = [n for n in range(len(scene.marks)) if no_clock or n not in scene.mark_s]
     marks = [n for n in marks if n not in used]
     if len(photos) != len(marks):
@@ -101,6 +101,12 @@ def _by_order(job: Job, scene: Scene, by_mark: dict[int, tuple[int, Place]]) -> 
         photo: _at_mark(scene, mark, "words", ("by-order",))
         for photo, mark in zip(photos, marks, strict=True)
     }
+
+
+def _as_they_came(job: Job) -> list[int]:
+    """Return the places of the photos in the order they came, whatever order the office gave."""
+    ids = [photo.id for photo in job.photos]
+    return sorted(range(len(ids)), key=lambda n: (len(ids[n]), ids[n]))
 
 
 def _alone(scene: Scene, photo: int) -> Place:

@@ -32,9 +32,10 @@ from jobnotes.report.figures import labour_time, reading_figure, spec_figure
 from jobnotes.report.machine import Series
 from jobnotes.report.parts import fate
 from jobnotes.report.record_form import Row
-from jobnotes.report.record_trace import doubt, reviewed, said_at
+from jobnotes.report.record_trace import answered, doubt, reviewed, said_at
 from jobnotes.report.spans import clock
 from jobnotes.report.work import steps
+from jobnotes.review.whole import answers
 
 MENTIONED = "Only mentioned"
 
@@ -68,6 +69,15 @@ def _texts(*kinds: type[AnyFact]) -> Callable[[Source], Iterator[Row]]:
             yield _row(source, fact, _sentence(source, fact))
 
     return tell
+
+
+def _advice(source: Source) -> Iterator[Row]:
+    """Tell the advice, each with what the customer said to it."""
+    given = answers(source.job)
+    for fact in source.facts:
+        if isinstance(fact, (Recommendation, Caution)):
+            said = answered(given[fact.id]) if fact.id in given else ""
+            yield _row(source, fact, f"{_sentence(source, fact)} {said}".strip())
 
 
 def _sentence(source: Source, fact: AnyFact) -> str:
@@ -216,7 +226,7 @@ CHAPTERS: dict[str, Callable[[Source], Iterator[Row]]] = {
     "parts": _parts,
     "wiring": _wiring,
     "decisions": _decisions,
-    "advice": _texts(Recommendation, Caution),
+    "advice": _advice,
     "labour": _labour,
     "private": _texts(Private),
     "withdrawn": _withdrawn,

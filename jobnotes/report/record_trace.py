@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from jobnotes.record import Evidence, Flag, Job, State
+from jobnotes.record import Event, Evidence, Flag, Job, State
 from jobnotes.report.english import clean, joined, rules
 from jobnotes.report.spans import clock
 from jobnotes.review.history import ENTER, standing
@@ -32,3 +32,10 @@ def doubt(flag: Flag) -> str:
     """Return why something is in doubt, and what it may be."""
     options = joined([clean(option) for option in flag.options], "or")
     return f"{clean(flag.why)}{f' It may be {options}.' if len(flag.options) > 1 else ''}"
+
+
+def answered(event: Event) -> str:
+    """Return what the customer said to a piece of advice, by the link to an issued report."""
+    said, report = event.after["answer"], event.after["report"]
+    when = f"{event.at:%Y-%m-%d %H:%M} UTC"
+    return f"The customer said {said} to report {report} ({clean(event.who)}, {when})."

@@ -193,6 +193,11 @@ class Story:
         """Return what stands at the foot of every page."""
         return self.say("edge", title=plain(self.title), job=self.job)
 
+    def advice(self) -> tuple[Sentence, ...]:
+        """Return what the customer is advised to do, a sentence each."""
+        items = (block for one in self.sections if one.key == "advice" for block in one.blocks)
+        return tuple(block.sentence for block in items if isinstance(block, Item))
+
     def sentences(self) -> tuple[Sentence, ...]:
         """Return every sentence and caption that rests on facts, in printed order."""
         items = [block for section in self.sections for block in section.blocks]

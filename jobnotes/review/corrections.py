@@ -17,7 +17,7 @@ KINDS: dict[str, type[Fact]] = {
 }
 """Every kind of fact by its name."""
 
-BLANK = {"as_said": "", "low": None, "high": None}
+BLANK = {"as_said": "", "low": None, "high": None, "number": "", "name": ""}
 """What may be left out of a fact that is entered, though the record always has it."""
 
 DIGITS = 12
@@ -92,6 +92,8 @@ def _made(model: type[Fact], fields: Mapping[str, Any]) -> AnyFact:
     _check_figures(new)
     if isinstance(new, Spec):
         _check_limits(new)
+    if isinstance(new, Part) and not (new.number or new.name):
+        raise ReviewError("A part needs a number, a name, or both.")
     return new
 
 

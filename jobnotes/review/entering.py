@@ -74,15 +74,18 @@ def _breaths(job: Job, span: Span) -> Iterator[int]:
             yield number
 
 
-def span_of(job: Job, text: str) -> Span:
+def span_of(job: Job, text: str, near: Span | None = None) -> Span:
     """Return the words that a person means by "r1:12-18", or by saying them as they were heard.
 
-    Raises ReviewError where they were not said, or more than once.
+    What was said `near` is meant before the same words elsewhere. Raises ReviewError where they
+    were not said, or more than once.
     """
-    numbered = re.fullmatch(r"(\w+):(\d+)-(\d+)", text.strip())
+    numbered = numbered_span(text)
     if numbered:
-        return Span(numbered[1], int(numbered[2]), int(numbered[3]))
+        return numbered
     found = list(_said(job.words, _plain(text)))
+    inside = [one for one in found if near and _within(one, near)]
+    found = inside if len(inside) == 1 else found
     if len(found) == 1:
         return found[0]
     if not found:
@@ -91,6 +94,17 @@ def span_of(job: Job, text: str) -> Span:
         )
     places = ", ".join(f"{one.recording}:{one.first}-{one.last}" for one in found)
     raise ReviewError(f"“{text}” was said more than once.", f"Name one of these: {places}.")
+
+
+def numbered_span(text: str) -> Span | None:
+    """Return the words that "r1:12-18" names; none for any other text."""
+    named = re.fullmatch(r"(\w+):(\d{1,9})-(\d{1,9})", text.strip(), re.ASCII)
+    return Span(named[1], int(named[2]), int(named[3])) if named else None
+
+
+def _within(one: Span, other: Span) -> bool:
+    inside = other.first <= one.first and one.last <= other.last
+    return one.recording == other.recording and inside
 
 
 def _said(words: tuple[Word, ...], wanted: list[str]) -> Iterator[Span]:

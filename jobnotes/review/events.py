@@ -20,6 +20,7 @@ from jobnotes.review.history import (
     standing,
     subject_of,
 )
+from jobnotes.review.whole import WHOLE, taken_back
 
 _UNFLAGGED = "confirm unflagged"
 
@@ -127,6 +128,8 @@ def undo(job: Job, who: str, at: datetime) -> Job:
 
 
 def _taken_back(job: Job, event: Event, step: Step) -> Job:
+    if event.what in WHOLE:
+        return taken_back(job, event, step)
     subject = subject_of(job, event.subject)
     if event.what == ENTER and isinstance(subject, Fact):
         return removed(job, subject, step)

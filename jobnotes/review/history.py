@@ -8,6 +8,7 @@ from jobnotes.record import Event, Fact, Job, Model, Photo, Recording
 
 UNDO = "undo"
 ENTER = "enter"
+ANSWER = "customer answers"
 
 Subject = Fact | Photo | Recording
 
@@ -21,9 +22,9 @@ class Step(NamedTuple):
 
 
 def standing(job: Job) -> tuple[Event, ...]:
-    """Return the events that were not undone, oldest first."""
+    """Return the office's steps that were not undone, oldest first."""
     events: list[Event] = []
-    for event in job.events:
+    for event in (event for event in job.events if event.what != ANSWER):
         if event.what == UNDO:
             events.pop()
         else:

@@ -10,10 +10,11 @@ from jobnotes.store.store import Store
 from jobnotes.store.tables import ISSUED, JOBS, PARTS
 
 _OPEN = '"open":true'  # as rows.py packs a flag; a quote within a text is escaped, so never this
+_ANSWER = '"answer":"'  # in what an event of a customer's yes or no noted
 
 
 class Attention(NamedTuple):
-    """How much of a job is flagged, unread or unfinished, and what of it was issued."""
+    """How much of a job is flagged, unread or unfinished; what was issued and answered of it."""
 
     flagged: int = 0
     unread: int = 0
@@ -21,6 +22,7 @@ class Attention(NamedTuple):
     recordings: int = 0
     version: int = 0
     issued_revision: int = 0
+    answers: int = 0
 
 
 def attention(store: Store, job_ids: Iterable[str]) -> dict[str, Attention]:
@@ -34,6 +36,8 @@ def attention(store: Store, job_ids: Iterable[str]) -> dict[str, Attention]:
         unread = _count(connection, facts, wanted, told & (facts.c.state == State.PROPOSED))
         done = _count(connection, stages, wanted, stages.c.done.is_(True))
         sounds = _count(connection, recordings, wanted, recordings.c.id != "")
+        events = PARTS["events"]
+        answers = _count(connection, events, wanted, events.c.body.contains(_ANSWER))
         issued = _issued(connection, wanted)
     return {
         job: Attention(
@@ -42,6 +46,7 @@ def attention(store: Store, job_ids: Iterable[str]) -> dict[str, Attention]:
             done.get(job, 0),
             sounds.get(job, 0),
             *issued.get(job, (0, 0)),
+            answers.get(job, 0),
         )
         for job in wanted
     }

@@ -9,7 +9,7 @@ from jobnotes.erasing import Erasing
 from jobnotes.record import Job
 from jobnotes.store.media import Media
 from jobnotes.store.store import Kept, Store
-from jobnotes.store.tables import BACKUPS, ERASURES, ISSUED, JOBS, PARTS, TASKS
+from jobnotes.store.tables import BACKUPS, ERASURES, ISSUED, JOBS, LINKS, PARTS, TASKS
 
 
 class Taken(NamedTuple):
@@ -34,7 +34,7 @@ def erase(
         connection.execute(insert(ERASURES), [{**told, "why": erasing.why, **row} for row in rows])
         if whole:
             key = select(JOBS.c.key).where(JOBS.c.id == left.id).scalar_subquery()
-            for table in (ISSUED, TASKS):
+            for table in (ISSUED, LINKS, TASKS):
                 connection.execute(delete(table).where(table.c.job == key))
 
     store.save(left, kept.revision, note)

@@ -15,11 +15,13 @@ ROLES: tuple[Role, ...] = ("office", "bench")
 
 
 class Person(NamedTuple):
-    """Somebody who may sign in; `password` is an argon2 hash."""
+    """Somebody with an account; `password` is an argon2 hash, no `language` the browser's."""
 
     name: str
     role: Role
     password: str
+    locked: bool = False
+    language: str = ""
 
 
 class Phone(NamedTuple):
@@ -50,9 +52,9 @@ def person_named(store: Store, name: str) -> Person | None:
 
 
 def people(store: Store) -> tuple[Person, ...]:
-    """Return everybody who may sign in."""
+    """Return everybody who has an account, by name."""
     with store.transaction() as connection:
-        return tuple(Person(*row) for row in connection.execute(select(PEOPLE)))
+        return tuple(Person(*row) for row in connection.execute(select(PEOPLE).order_by("name")))
 
 
 def keep_person(store: Store, person: Person) -> None:
@@ -61,6 +63,34 @@ def keep_person(store: Store, person: Person) -> None:
         connection.execute(delete(SESSIONS).where(SESSIONS.c.person == person.name))
         connection.execute(delete(PEOPLE).where(PEOPLE.c.name == person.name))
         connection.execute(insert(PEOPLE).values(person._asdict()))
+
+
+def lock_person(store: Store, name: str, locked: bool) -> None:
+    """Keep somebody from signing in, or let them again; locking ends what is open in their name."""
+    with _writing(store) as connection:
+        connection.execute(update(PEOPLE).where(PEOPLE.c.name == name).values(locked=locked))
+        if locked:
+            _shut_out(connection, name)
+
+
+def remove_person(store: Store, name: str) -> None:
+    """Take an account away; what the person did stays in the jobs under their name."""
+    with _writing(store) as connection:
+        _shut_out(connection, name)
+        connection.execute(delete(PEOPLE).where(PEOPLE.c.name == name))
+
+
+def speak(store: Store, name: str, language: str) -> None:
+    """Keep the language in which somebody wants the pages; empty for the browser's own."""
+    with _writing(store) as connection:
+        connection.execute(update(PEOPLE).where(PEOPLE.c.name == name).values(language=language))
+
+
+def _shut_out(connection: Connection, name: str) -> None:
+    """End a person's sessions, and revoke the phones that they use."""
+    theirs = PHONES.c.person == name
+    connection.execute(update(PHONES).where(theirs).values(state="revoked"))
+    connection.execute(delete(SESSIONS).where(SESSIONS.c.person == name))
 
 
 def add_phone(store: Store, name: str, person: str, code: str, ends: datetime) -> int:

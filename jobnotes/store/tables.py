@@ -15,11 +15,12 @@ from sqlalchemy import (
     MetaData,
     Table,
     UniqueConstraint,
+    false,
 )
 
 from jobnotes.store.postgres import AnyString, AnyText
 
-REVISION = "0005"
+REVISION = "0006"
 METADATA = MetaData()
 
 JOBS = Table(
@@ -104,6 +105,20 @@ ISSUED = Table(
     Column("who", AnyString, nullable=False),
     Column("revision", Integer, nullable=False),
     Column("sha256", AnyString, nullable=False),
+    Column("advice", AnyText, nullable=False, server_default="[]"),
+)
+
+LINKS = Table(
+    "links",
+    METADATA,
+    Column("id", Integer, primary_key=True),
+    Column("token", AnyString, nullable=False, unique=True),
+    Column("job", ForeignKey("jobs.key"), nullable=False),
+    Column("version", Integer, nullable=False),
+    Column("made_by", AnyString, nullable=False),
+    Column("made_at", AnyString, nullable=False),
+    Column("ends", AnyString, nullable=False),
+    Column("revoked", Boolean, nullable=False),
 )
 
 PEOPLE = Table(
@@ -112,6 +127,8 @@ PEOPLE = Table(
     Column("name", AnyString, primary_key=True),
     Column("role", AnyString, nullable=False),
     Column("password", AnyString, nullable=False),
+    Column("locked", Boolean, nullable=False, server_default=false()),
+    Column("language", AnyString, nullable=False, server_default=""),
 )
 
 PHONES = Table(

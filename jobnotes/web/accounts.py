@@ -41,17 +41,23 @@ def make_account(store: Store, name: str, role: str, password: str) -> None:
             f"Take {SHORTEST} to {LONGEST} letters; some words in a row are easy to keep in mind.",
         )
     known: Role = "office" if role == "office" else "bench"
-    people.keep_person(store, Person(name.strip(), known, _HASHER.hash(password)))
+    before = people.person_named(store, name.strip())
+    language = before.language if before else ""
+    person = Person(name.strip(), known, _HASHER.hash(password), language=language)
+    people.keep_person(store, person)
 
 
 def knows(store: Store, name: str, password: str) -> Person | None:
-    """Return the person if the password is theirs, in the same time if there is no such person."""
+    """Return the person if the password is theirs and they are not locked out.
+
+    It takes as long if there is no such person.
+    """
     person = people.person_named(store, name.strip())
     try:
         _HASHER.verify(person.password if person else _NOBODY, password[: LONGEST + 1])
     except (VerificationError, InvalidHashError):
         return None
-    return person
+    return person if person and not person.locked else None
 
 
 def sign_in(store: Store, person: str, role: Role, phone: int | None = None) -> tuple[str, Session]:

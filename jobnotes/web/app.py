@@ -19,12 +19,30 @@ from jobnotes.errors import (
     InputError,
     JobnotesError,
     ReviewError,
+    StaleFileError,
     StaleJobError,
     TooLargeError,
     UnknownJobError,
 )
-from jobnotes.web import bench, files, incoming, news, office, phones, reports, signin, spoken
-from jobnotes.web.doors import PHOTO_BYTES, PIECE_BYTES, door
+from jobnotes.web import (
+    account_pages,
+    bench,
+    customer,
+    entering,
+    files,
+    incoming,
+    links,
+    marking,
+    news,
+    office,
+    phones,
+    reports,
+    setting_pages,
+    signin,
+    spoken,
+)
+from jobnotes.web import book as shop_book
+from jobnotes.web.doors import LOGO_BYTES, PHOTO_BYTES, PIECE_BYTES, door
 from jobnotes.web.site import Ask, Site, go, page
 
 STATIC = Path(__file__).parent / "static"
@@ -45,9 +63,13 @@ HEADERS = {
     "Service-Worker-Allowed": "/bench",
     "Permissions-Policy": "camera=(self), microphone=(self), geolocation=()",
 }
+SECRET_PATHS = ("/report/", "/pair")
+"""Pages whose address is a secret that no other site may be told."""
+
 STATUS: Mapping[type[JobnotesError], int] = {
     UnknownJobError: 404,
     StaleJobError: 409,
+    StaleFileError: 409,
     ReviewError: 422,
     TooLargeError: 413,
     InputError: 422,
@@ -83,7 +105,10 @@ def routes() -> Sequence[Route | Mount]:
         Route("/sign-out", door(signin.sign_out, "bench"), methods=["POST"]),
         Route("/pair", door(signin.pair_page, None)),
         Route("/pair", door(signin.pair, None), methods=["POST"]),
+        Route("/authority.crt", door(phones.authority, None)),
         *_office(),
+        *_shop(),
+        *_customer(),
         *_bench(),
         Mount("/static", StaticFiles(directory=STATIC)),
     ]
@@ -102,10 +127,41 @@ def _office() -> list[Route]:
         Route(job + "/draft.html", door(reports.draft_page, "office")),
         Route(job + "/draft.pdf", door(reports.draft, "office")),
         Route(job + "/issue", door(reports.issue, "office"), methods=["POST"]),
-        Route(job + "/reports/{version}", door(files.issued_pdf, "office")),
+        Route(job + "/enter", door(entering.show, "office")),
+        Route(job + "/photos/{photo}/marks", door(marking.show, "office")),
+        Route(job + "/reports/{version:int}.{form}", door(files.issued_file, "office")),
+        Route(job + "/reports/{version:int}/link", door(links.make, "office"), methods=["POST"]),
+        Route(job + "/links/{link:int}/revoke", door(links.revoke, "office"), methods=["POST"]),
+    ]
+
+
+def _shop() -> list[Route]:
+    accounts, settings, book = account_pages, setting_pages, "/spec-book"
+    return [
         Route("/phones", door(phones.phones, "office")),
         Route("/phones", door(phones.offer, "office"), methods=["POST"]),
         Route("/phones/{phone:int}/revoke", door(phones.revoke, "office"), methods=["POST"]),
+        Route("/accounts", door(accounts.show, "office")),
+        Route("/accounts", door(accounts.make, "office"), methods=["POST"]),
+        Route("/accounts/password", door(accounts.new_password, "office"), methods=["POST"]),
+        Route("/accounts/lock", door(accounts.lock, "office"), methods=["POST"]),
+        Route("/accounts/unlock", door(accounts.unlock, "office"), methods=["POST"]),
+        Route("/accounts/remove", door(accounts.remove, "office"), methods=["POST"]),
+        Route("/language", door(accounts.speak, "bench"), methods=["POST"]),
+        Route("/settings", door(settings.show, "office")),
+        Route("/settings", door(settings.keep, "office", LOGO_BYTES), methods=["POST"]),
+        Route(book, door(shop_book.show, "office")),
+        Route(book, door(shop_book.keep, "office"), methods=["POST"]),
+        Route(book + "/drop", door(shop_book.drop, "office"), methods=["POST"]),
+    ]
+
+
+def _customer() -> list[Route]:
+    report = "/report/{secret}"
+    return [
+        Route(report, door(customer.show, None)),
+        Route(report, door(customer.answer, None), methods=["POST"]),
+        Route(report + "/file.{form}", door(customer.report, None)),
     ]
 
 
@@ -185,6 +241,8 @@ class Guarded:
                 headers = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
                     headers.setdefault(name, value)
+                if scope["path"].startswith(SECRET_PATHS):
+                    headers["Referrer-Policy"] = "no-referrer"
                 static = scope["path"].startswith("/static/")
                 headers["Cache-Control"] = "no-cache" if static else "no-store"
             await send(message)

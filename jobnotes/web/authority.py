@@ -17,6 +17,7 @@ from jobnotes.errors import NetworkError
 LEAF_LASTS = timedelta(days=825)
 """The longest that phones accept of an authority that a person installed (Apple, HT210176)."""
 
+FOLDER = "https"
 RENEW_BEFORE = timedelta(days=60)
 AUTHORITY_LASTS = timedelta(days=3650)
 _EARLY = timedelta(hours=24)  # phones whose clock is behind
@@ -33,6 +34,17 @@ class Files(NamedTuple):
 class _Signer(NamedTuple):
     certificate: x509.Certificate
     key: ec.EllipticCurvePrivateKey
+
+
+def authority_file(data_folder: Path) -> Path:
+    """Return where the certificate of the authority lies, once HTTPS was served."""
+    return data_folder / FOLDER / "authority.crt"
+
+
+def fingerprint(certificate: Path) -> str:
+    """Return the SHA-256 of a certificate, in the pairs of figures that phones show."""
+    held = x509.load_pem_x509_certificate(certificate.read_bytes())
+    return held.fingerprint(hashes.SHA256()).hex(":").upper()
 
 
 def leaf(folder: Path, names: Sequence[str], now: datetime | None = None) -> Files:
@@ -70,6 +82,7 @@ def _make_authority(certificate: Path, key: Path, now: datetime) -> None:
         _begun(name, name, private.public_key(), now, AUTHORITY_LASTS)
         .add_extension(only_leaves, critical=True)
         .add_extension(_usage(signs=True), critical=True)
+        .add_extension(_key_name(private.public_key()), critical=False)
         .sign(private, hashes.SHA256())
     )
     _write_key(key, private)
@@ -86,6 +99,7 @@ def _make_leaf(files: Files, authority: _Signer, names: Sequence[str], now: date
         .add_extension(x509.BasicConstraints(ca=False, path_length=None), critical=True)
         .add_extension(_usage(signs=False), critical=True)
         .add_extension(serves, critical=False)
+        .add_extension(_signed_by(authority), critical=False)
         .add_extension(x509.SubjectAlternativeName([_named(n) for n in names]), critical=False)
         .sign(authority.key, hashes.SHA256())
     )
@@ -107,6 +121,16 @@ def _begun(
     return x509.CertificateBuilder(
         issuer, subject, key, x509.random_serial_number(), begins, begins + lasts
     )
+
+
+def _key_name(key: ec.EllipticCurvePublicKey) -> x509.SubjectKeyIdentifier:
+    """Name a key by its hash, so that chains are built by keys (RFC 5280, 4.2.1.1 and 4.2.1.2)."""
+    return x509.SubjectKeyIdentifier.from_public_key(key)
+
+
+def _signed_by(authority: _Signer) -> x509.AuthorityKeyIdentifier:
+    name = _key_name(authority.key.public_key())
+    return x509.AuthorityKeyIdentifier.from_issuer_subject_key_identifier(name)
 
 
 def _usage(*, signs: bool) -> x509.KeyUsage:

@@ -19,6 +19,7 @@ Endpoint = Callable[[Request], Awaitable[Response]]
 
 FORM_BYTES = 256 * 1024
 PIECE_BYTES = 1024 * 1024  # a second of sound is about 16 kB at 128 kbit/s
+LOGO_BYTES = 4 * 1024 * 1024
 PHOTO_BYTES = 60 * 1024 * 1024  # a 200-megapixel phone photo has about 50 MB
 PATIENCE_S = 30.0
 SLOWEST = 32 * 1024

@@ -7,7 +7,7 @@ from starlette.exceptions import HTTPException
 from starlette.responses import FileResponse, Response
 
 from jobnotes.photos.apart import for_print
-from jobnotes.record import Mark
+from jobnotes.record import Issued, Job, Mark
 from jobnotes.store.issued import Version, issued_of
 from jobnotes.web.site import Ask
 
@@ -16,6 +16,9 @@ SOUND_TYPES = {
     "flac": "audio/flac", "webm": "audio/webm",
 }  # fmt: skip
 """The types that are ever sent with an original, by what its bytes were seen to be."""
+
+FORMS = ("pdf", "html")
+"""The forms in which a report is issued."""
 
 REPORT_CSP = (
     "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; "
@@ -41,7 +44,8 @@ def photo(ask: Ask) -> Response:
     for one in job.photos:
         if one.id == ask.part("photo"):
             path = ask.desk.media.path(one.sha256)
-            return Response(_screen(path, one.marks), media_type="image/jpeg")
+            marks = () if ask.query("whole") else one.marks
+            return Response(_screen(path, marks), media_type="image/jpeg")
     raise HTTPException(404, "This job has no such photo.")
 
 
@@ -50,18 +54,30 @@ def _screen(path: Path, marks: tuple[Mark, ...]) -> bytes:
     return for_print(path, SCREEN_PX, marks)
 
 
-def issued_pdf(ask: Ask) -> Response:
-    """Serve an issued report exactly as it was frozen."""
-    version = _version(ask)
-    path = ask.desk.media.path(version.sha256)
-    return pdf_answer(path.read_bytes(), f"{ask.part('job')}-report-{version.version}.pdf")
-
-
-def _version(ask: Ask) -> Version:
-    for one in issued_of(ask.desk.store, ask.part("job")):
+def issued_file(ask: Ask) -> Response:
+    """Serve a form of an issued report exactly as it was frozen."""
+    job = ask.desk.load(ask.part("job"))
+    for one in issued_of(ask.desk.store, job.id):
         if str(one.version) == ask.part("version"):
-            return one
+            return frozen_answer(ask, job, one, ask.part("form"))
     raise HTTPException(404, "This job has no such report.")
+
+
+def forms_of(job: Job, version: Version) -> dict[str, Issued]:
+    """Return the files of an issued version by their form, as far as it was issued in that."""
+    files = {Path(one.name).suffix.lstrip("."): one for one in job.reports if one.at == version.at}
+    return {form: files[form] for form in FORMS if form in files}
+
+
+def frozen_answer(ask: Ask, job: Job, version: Version, form: str) -> Response:
+    """Return a form of an issued version; the HTML may run nothing, whatever it holds."""
+    file = forms_of(job, version).get(form)
+    if file is None:
+        raise HTTPException(404, "This job has no such report.")
+    frozen = ask.desk.media.path(file.sha256).read_bytes()
+    if form == "pdf":
+        return pdf_answer(frozen, f"{job.id}-report-{version.version}.pdf")
+    return report_answer(frozen)
 
 
 def pdf_answer(printed: bytes, name: str) -> Response:

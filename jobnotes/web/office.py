@@ -2,29 +2,47 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any, NamedTuple
 
 from starlette.responses import Response
 
 from jobnotes.errors import OpenFlagsError, ReviewError, StaleJobError
 from jobnotes.photos.clock_notes import clock_notes
 from jobnotes.pipeline import NAMES, incomplete
-from jobnotes.record import Event, Job
+from jobnotes.record import Event, Issued, Job
 from jobnotes.report import gate
 from jobnotes.report.unprinted import unprinted
+from jobnotes.review.corrections import FIXED
+from jobnotes.review.corrections import KINDS as MODELS
 from jobnotes.review.history import standing
+from jobnotes.review.whole import OF_JOB, OF_MACHINE
 from jobnotes.store.attention import Attention, attention
-from jobnotes.store.issued import issued_of
+from jobnotes.store.issued import Version, issued_of
+from jobnotes.store.links import links_of
 from jobnotes.store.store import Summary
 from jobnotes.web import shown
-from jobnotes.web.shown import Shown
+from jobnotes.web.entering import enter_page
+from jobnotes.web.files import forms_of
+from jobnotes.web.marking import marks_page, view
+from jobnotes.web.shown import Say, Shown
 from jobnotes.web.site import Ask, go, page
 from jobnotes.web.steps import FIELD, step_of
 
 MOST_JOBS = 50
 """Jobs of one page: a week's work; counting what waits on each is most of the page's time."""
 
+OF_PHOTO = ("caption", "show", "leave-out", "earlier", "later")
+MARKING = ("mark", "unmark")
 AT_ONCE = ("undo", "unflagged", "correct", "settle")
 """Steps after which the same fact stays chosen; after others the next one that waits is."""
+
+
+class Gone(NamedTuple):
+    """An issued version and its files by their form."""
+
+    version: Version
+    files: Mapping[str, Issued]
 
 
 @dataclass(frozen=True)
@@ -44,7 +62,8 @@ def jobs(ask: Ask) -> Response:
     older = skip + MOST_JOBS if len(found) > MOST_JOBS else 0
     found = found[:MOST_JOBS]
     waits = attention(ask.desk.store, [job.id for job in found])
-    rows = [_row(job, waits[job.id], ask.site.worker.busy(job.id)) for job in found]
+    busy = ask.site.worker.busy
+    rows = [_row(job, waits[job.id], busy(job.id), ask.say) for job in found]
     rows.sort(key=lambda row: row.rank)
     newer = max(0, skip - MOST_JOBS) if skip else None
     return page(ask, "jobs.html", rows=rows, search=search, older=older, newer=newer)
@@ -55,32 +74,28 @@ def _skipped(told: str) -> int:
     return int(told) if told.isascii() and told.isdigit() and len(told) <= 9 else 0
 
 
-def _row(job: Summary, waits: Attention, busy: bool) -> Row:
-    words = _waits_in_words(job, waits, busy)
+def _row(job: Summary, waits: Attention, busy: bool, say: Say) -> Row:
     issued = waits.version and waits.issued_revision == job.revision
-    rank = 3 if issued else 2 if words == EMPTY else 1 if words == READY else 0
-    return Row(job, waits, rank, words)
-
-
-READY = "Everything is read: the report can be issued"
-EMPTY = "No recording yet"
-
-
-def _waits_in_words(job: Summary, waits: Attention, busy: bool) -> str:
+    if issued:
+        told = "waits-answered" if waits.answers else "waits-issued"
+        return Row(job, waits, 3, say(told, number=waits.version))
     if busy:
-        return "The computer is working on it"
-    if waits.version and waits.issued_revision == job.revision:
-        return f"Report {waits.version} issued"
+        return Row(job, waits, 0, say("waits-busy"))
     if not waits.recordings:
-        return EMPTY
+        return Row(job, waits, 2, say("waits-empty"))
+    words = _waits_in_words(waits, say)
+    return Row(job, waits, 0, words) if words else Row(job, waits, 1, say("waits-ready"))
+
+
+def _waits_in_words(waits: Attention, say: Say) -> str:
     if waits.steps_done < len(NAMES):
-        return "A step did not finish"
+        return say("waits-step")
     said = [
-        f"{waits.flagged} flagged" if waits.flagged else "",
-        f"{waits.unread} to read" if waits.unread else "",
-        f"changed since report {waits.version}" if waits.version else "",
+        say("waits-flagged", count=waits.flagged) if waits.flagged else "",
+        say("waits-unread", count=waits.unread) if waits.unread else "",
+        say("waits-changed", number=waits.version) if waits.version else "",
     ]
-    return ", ".join(filter(None, said)) or READY
+    return ", ".join(filter(None, said))
 
 
 def new_job(ask: Ask) -> Response:
@@ -97,28 +112,52 @@ def job(ask: Ask) -> Response:
 
 
 def job_page(
-    ask: Ask, status: int = 200, wrong: str = "", form: Mapping[str, str] | None = None
+    ask: Ask,
+    status: int = 200,
+    wrong: str = "",
+    form: Mapping[str, str] | None = None,
+    link: str = "",
 ) -> Response:
-    """Show a job; `wrong` says why a step was not taken, `form` keeps what was typed for it."""
+    """Show a job; `wrong` says why a step was not taken, `form` keeps what was typed for it.
+
+    `link` is a new one for the customer, shown this once.
+    """
     held, revision = ask.desk.store.load(ask.part("job"))
-    facts = shown.facts(held)
+    facts = shown.facts(held, ask.say)
     typed = form or {}
     chosen = typed.get("subject") or ask.query("fact") or (facts[0].id if facts else "")
     evidence = [place for fact in held.facts if fact.id == chosen for place in fact.evidence]
     return page(
         ask, "job.html", status, job=held, revision=revision, facts=facts, chosen=chosen,
         lines=shown.lines(held), marked=shown.marked(evidence), wrong=wrong, typed=typed,
-        unfinished=incomplete(held), holds=_holds(held), busy=ask.site.worker.busy(held.id),
-        said=ask.site.worker.said.get(held.id, ""), last=_last(held), field_prefix=FIELD,
-        issued=issued_of(ask.desk.store, held.id), unprinted=unprinted(held),
-        clocks=clock_notes(held),
+        unfinished=incomplete(held), holds=_holds(held, ask.say), last=_last(held),
+        busy=ask.site.worker.busy(held.id), said=ask.site.worker.said.get(held.id, ""),
+        details=_details(held), views={photo.id: view(photo) for photo in held.photos},
+        field_prefix=FIELD, link=link, unprinted=unprinted(held),
+        clocks=clock_notes(held), **_gone_out(ask, held),
     )  # fmt: skip
 
 
-def _holds(job: Job) -> str:
+def _gone_out(ask: Ask, job: Job) -> dict[str, Any]:
+    """Return what the page says of a job's issued reports and its links for the customer."""
+    return {
+        "issued": [Gone(one, forms_of(job, one)) for one in issued_of(ask.desk.store, job.id)],
+        "links": links_of(ask.desk.store, job.id),
+        "links_on": ask.desk.settings.customer_links,
+        "now": datetime.now(UTC),
+    }
+
+
+def _details(job: Job) -> dict[str, str]:
+    """Return whose job it is and which machine, as the form has them."""
+    machine = job.machine.model_dump()
+    return {"customer": job.customer, "technician": job.technician, **machine}
+
+
+def _holds(job: Job, say: Say) -> str:
     """Say what still holds the report back; empty when it may go out."""
     if incomplete(job):
-        return "A step has not finished."
+        return say("report-unfinished")
     try:
         gate.issue(job)
     except OpenFlagsError as error:
@@ -136,22 +175,45 @@ def review(ask: Ask) -> Response:
     """Take one step of review, or say why not and keep what was typed."""
     job_id, form = ask.part("job"), ask.form
     if ask.site.worker.busy(job_id):
-        return job_page(ask, 409, "The computer is working on this job. Try again soon.", form)
-    before = shown.facts(ask.desk.load(job_id))
+        return _again(ask, 409, ask.say("busy-now"))
+    before = shown.facts(ask.desk.load(job_id), ask.say)
     try:
-        ask.desk.review(job_id, step_of(form, ask.who), seen(form))
+        done = ask.desk.review(job_id, step_of(form, ask.who), seen(form))
     except StaleJobError:
         return _stale(ask)
     except ReviewError as error:
-        return job_page(ask, 422, str(error), form)
-    chosen = _next(before, form)
-    return go(f"/jobs/{job_id}?fact={chosen}#{_anchor(form, chosen)}")
+        return _again(ask, 422, str(error))
+    return go(_after(done, before, form))
 
 
-def _anchor(form: Mapping[str, str], chosen: str) -> str:
-    subject = form.get("subject", "")
-    is_photo = form.get("step") in ("caption", "show", "leave-out")
-    return f"photo-{subject}" if is_photo else f"fact-{chosen}"
+def _again(ask: Ask, status: int, wrong: str) -> Response:
+    """Show the page of a step that was not taken, with what was typed."""
+    form = ask.form
+    if form.get("step") == "enter":
+        return enter_page(ask, status, wrong, form)
+    if form.get("step") in MARKING:
+        return marks_page(ask, form.get("subject", ""), status, wrong, form)
+    return job_page(ask, status, wrong, form)
+
+
+def _after(done: Job, before: Sequence[Shown], form: Mapping[str, str]) -> str:
+    """Return where to go on after a step: to its photo, its new fact, or the next that waits."""
+    step, subject = form.get("step"), form.get("subject", "")
+    chosen = done.events[-1].subject if step == "enter" else _next(before, form)
+    if step in MARKING:
+        return f"/jobs/{done.id}/photos/{subject}/marks"
+    anchor = f"photo-{subject}" if step in OF_PHOTO else f"fact-{chosen}"
+    return f"/jobs/{done.id}?fact={chosen}#{anchor}"
+
+
+LABELS = {
+    "text": "caption", "words": "enter-words",
+    **{name: f"detail-{name}" for name in (*OF_JOB, *OF_MACHINE)},
+}  # fmt: skip
+"""The messages that name what a form has beside the fields of a fact."""
+
+TOLD = frozenset(name for model in MODELS.values() for name in model.model_fields) - FIXED
+"""The fields that are told of a step that somebody else took."""
 
 
 def seen(form: Mapping[str, str]) -> int:
@@ -178,9 +240,10 @@ def _stale(ask: Ask) -> Response:
     held, revision = ask.desk.store.load(ask.part("job"))
     seen = ask.form.get("events", "")
     news = held.events[int(seen) :] if seen.isascii() and seen.isdigit() else held.events
-    fact = next((one for one in shown.facts(held) if one.id == ask.form.get("subject")), None)
+    facts = {one.id: one for one in shown.facts(held, ask.say)}
     kept = {k: v for k, v in ask.form.items() if k not in ("csrf", "revision", "events")}
     return page(
-        ask, "stale.html", 409, job=held, revision=revision, news=news, fact=fact, kept=kept,
-        field_prefix=FIELD, titles={one.id: one.title for one in shown.facts(held)},
+        ask, "stale.html", 409, job=held, revision=revision, news=news, kept=kept,
+        fact=facts.get(ask.form.get("subject", "")), field_prefix=FIELD,
+        titles={one.id: one.title for one in facts.values()}, labels=LABELS, told_fields=TOLD,
     )  # fmt: skip

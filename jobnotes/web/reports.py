@@ -13,7 +13,7 @@ from jobnotes.errors import (
 )
 from jobnotes.record import Job
 from jobnotes.store.issued import Version
-from jobnotes.web.files import pdf_answer, report_answer
+from jobnotes.web.files import FORMS, pdf_answer, report_answer
 from jobnotes.web.office import job_page, seen
 from jobnotes.web.site import Ask, go
 
@@ -44,6 +44,7 @@ def issue(ask: Ask) -> Response:
 
 
 def frozen(desk: Desk, job: Job, revision: int, who: str) -> Version:
-    """Print a job's final report and keep it by its hash; raises what `gate.issue` raises."""
-    name = f"{job.id}.pdf"
-    return desk.issued(job, revision, name, desk.report(job, Path(name), draft=False), who)
+    """Keep a job's final report in each form by its hash; raises what `gate.issue` raises."""
+    names = [f"{job.id}.{form}" for form in FORMS]
+    files = {name: desk.report(job, Path(name), draft=False) for name in names}
+    return desk.issued(job, revision, files, who)

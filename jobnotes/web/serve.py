@@ -15,7 +15,7 @@ from jobnotes.errors import AccessError, NetworkError, StoreError
 from jobnotes.retention import Daily
 from jobnotes.store.people import people
 from jobnotes.web.app import build
-from jobnotes.web.authority import leaf
+from jobnotes.web.authority import FOLDER, leaf
 from jobnotes.web.site import Site
 from jobnotes.web.worker import Worker
 
@@ -89,5 +89,5 @@ def is_here(host: str) -> bool:
 def _tls(desk: Desk, name: str, host: str) -> dict[str, Any]:
     if not name:
         return {}
-    files = leaf(desk.settings.data_folder / "https", (name, host))
+    files = leaf(desk.settings.data_folder / FOLDER, (name, host))
     return {"ssl_certfile": str(files.certificate), "ssl_keyfile": str(files.key)}

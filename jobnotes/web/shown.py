@@ -1,15 +1,19 @@
 """What a page shows of a job, in plain words: facts, their words, and what waits."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal, get_args, get_origin
+from typing import Any, Literal, get_args, get_origin
 
-from jobnotes.listing import described
 from jobnotes.record import (
+    Action,
     AnyFact,
     Audience,
+    Decision,
+    Event,
     Evidence,
+    Fact,
+    Finding,
     Flag,
     Job,
     Labour,
@@ -17,33 +21,29 @@ from jobnotes.record import (
     Reading,
     Spec,
     State,
+    Symptom,
+    Test,
+    Wiring,
     Withdrawn,
     Word,
 )
 from jobnotes.report.spans import clock
 from jobnotes.review.corrections import FIXED
+from jobnotes.review.corrections import KINDS as MODELS
+from jobnotes.review.whole import answers
 
-KINDS = {
-    "complaint": "Complaint", "symptom": "Symptom", "test": "Test", "reading": "Reading",
-    "spec": "Limit", "part": "Part", "wiring": "Wiring", "finding": "Found", "cause": "Cause",
-    "action": "Work done", "decision": "Choice made", "recommendation": "Advice",
-    "verification": "Proof", "caution": "Danger", "labour": "Labour", "private": "Private",
-    "withdrawn": "Taken back",
-}  # fmt: skip
-STATES = {
-    State.PROPOSED: "Not read yet",
-    State.CONFIRMED: "Right",
-    State.CORRECTED: "Put right",
-    State.REJECTED: "Not so",
-}
+KINDS = (
+    "complaint", "symptom", "test", "reading", "spec", "part", "wiring", "finding", "cause",
+    "action", "decision", "recommendation", "verification", "caution", "labour", "private",
+    "withdrawn",
+)  # fmt: skip
+"""Every kind of fact, in the order in which a clerk is offered them."""
+
 NOT_TYPED = frozenset({"linked", "utterances", "of"})  # ids and counts that no clerk types
 LISTS = frozenset({"alternatives"})
-LABELS = {
-    "what": "What", "value": "Figure", "as_said": "As printed", "when": "When", "low": "At least",
-    "high": "At most", "from_point": "From", "to_point": "To", "state_found": "State",
-    "using": "With", "minutes": "Minutes", "object": "On what", "verb": "Work",
-    "negated": "Said not to be so", "reproduced": "Seen here", "number": "Part number",
-}  # fmt: skip
+
+Say = Callable[..., str]
+"""What says a message of the pages in somebody's language."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,6 @@ class Typed:
     """A field to type: `form` is "text", "figure", "choice", "truth" or "lines"."""
 
     name: str
-    label: str
     value: str
     form: str
     choices: tuple[str, ...] = ()
@@ -59,7 +58,10 @@ class Typed:
 
 @dataclass(frozen=True)
 class Shown:
-    """A fact as a page shows it; `spots` are its words as "r1:4-9", `heard` their text."""
+    """A fact as a page shows it; `spots` are its words as "r1:4-9", `heard` their text.
+
+    `kind` and `state` are as in the record, `answer` is the customer's.
+    """
 
     id: str
     kind: str
@@ -79,6 +81,7 @@ class Shown:
     recording: str
     start_s: float
     end_s: float
+    answer: Event | None
 
 
 @dataclass(frozen=True)
@@ -90,27 +93,28 @@ class Line:
     words: tuple[Word, ...]
 
 
-def facts(job: Job) -> tuple[Shown, ...]:
+def facts(job: Job, say: Say) -> tuple[Shown, ...]:
     """Return the facts, those that need a look first: flagged, then not read, then settled."""
     order = sorted(job.facts, key=lambda fact: (not fact.open_flags, _done(fact)))
-    return tuple(shown(fact) for fact in order)
+    answered = answers(job)
+    return tuple(shown(fact, say, answered.get(fact.id)) for fact in order)
 
 
 def _done(fact: AnyFact) -> bool:
     return fact.state is not State.PROPOSED or fact.audience is Audience.OFFICE
 
 
-def shown(fact: AnyFact) -> Shown:
+def shown(fact: AnyFact, say: Say, answer: Event | None = None) -> Shown:
     """Return a fact as a page shows it."""
-    title, figure, rest = told(fact)
+    title, figure, rest = told(fact, say)
     first = fact.evidence[0] if fact.evidence else None
     return Shown(
         id=fact.id,
-        kind=KINDS[fact.kind],
+        kind=fact.kind,
         title=title,
         figure=figure,
         rest=rest,
-        state=STATES[fact.state],
+        state=fact.state,
         settled=fact.state is not State.PROPOSED,
         rejected=fact.state is State.REJECTED,
         office=fact.audience is Audience.OFFICE,
@@ -123,38 +127,70 @@ def shown(fact: AnyFact) -> Shown:
         recording=first.recording if first else "",
         start_s=first.start_s if first else 0.0,
         end_s=first.end_s if first else 0.0,
+        answer=answer,
     )
 
 
-def told(fact: AnyFact) -> tuple[str, str, str]:
+def told(fact: AnyFact, say: Say) -> tuple[str, str, str]:
     """Return what a fact says: what it is of, its figure if it has one, and the rest."""
     match fact:
         case Reading():
-            circumstances = (fact.where, fact.when, fact.setting, fact.phase)
-            return fact.what, f"{fact.as_said} {fact.unit}", ", ".join(filter(None, circumstances))
+            rest = _listed(fact.where, fact.when, fact.setting, _choice(fact.phase, say))
+            return fact.what, f"{fact.as_said} {fact.unit}", rest
         case Spec():
-            return fact.what, f"{limits(fact)} {fact.unit}", fact.source or fact.where
+            return fact.what, f"{limits(fact, say)} {fact.unit}", fact.source or fact.where
         case Part():
-            count = f"{fact.quantity} of them" if fact.quantity else ""
-            rest = ", ".join(filter(None, (fact.status, count)))
-            return fact.name or "part", fact.number, rest
+            count = say("count-of-them", count=fact.quantity) if fact.quantity else ""
+            rest = _listed(_choice(fact.status, say), count)
+            return fact.name or say("part-unnamed"), fact.number, rest
         case Labour():
-            return "Labour time", fact.as_said, ""
+            return say("labour-time"), fact.as_said, ""
         case Withdrawn():
             figure = f"{fact.value} {fact.unit}" if fact.value is not None else ""
-            return fact.text, figure, KINDS.get(fact.of, fact.of).lower()
+            return fact.text, figure, say(f"kind-{fact.of}").lower()
         case _:
-            text = getattr(fact, "text", "")
-            return (text or described(fact), "", getattr(fact, "urgency", ""))
+            return _in_words(fact, say)
 
 
-def limits(spec: Spec) -> str:
+def _in_words(fact: AnyFact, say: Say) -> tuple[str, str, str]:
+    """Return what a fact without a figure says."""
+    match fact:
+        case Test():
+            return fact.method, "", _listed(fact.observed, fact.conclusion)
+        case Wiring():
+            ends = f"{fact.from_point} → {fact.to_point}"
+            return ends, "", _listed(fact.colour, fact.connector, fact.purpose)
+        case Finding():
+            found = fact.state_found
+            found = say("said-not", what=found) if fact.negated else found
+            return f"{fact.what}: {found}", "", fact.where
+        case Action():
+            return f"{fact.verb} {fact.object}".strip(), "", _listed(fact.where, fact.using)
+        case Decision():
+            return fact.chosen, "", _listed(*fact.alternatives, fact.because)
+        case Symptom():
+            return (fact.text if fact.reproduced else say("seen-here-not", what=fact.text)), "", ""
+        case _:
+            return getattr(fact, "text", ""), "", getattr(fact, "urgency", "")
+
+
+def _listed(*texts: str) -> str:
+    return ", ".join(filter(None, texts))
+
+
+def _choice(name: str, say: Say) -> str:
+    return say(f"choice-{name}") if name else ""
+
+
+def limits(spec: Spec, say: Say) -> str:
     """Return the ends of a limit in words, from its figures, whatever was said."""
     if spec.low is None:
-        return spec.as_said if spec.high is None else f"at most {spec.high}"
+        return spec.as_said if spec.high is None else say("at-most", value=f"{spec.high}")
     if spec.high is None:
-        return f"at least {spec.low}"
-    return f"{spec.low}" if spec.low == spec.high else f"{spec.low} to {spec.high}"
+        return say("at-least", value=f"{spec.low}")
+    if spec.low == spec.high:
+        return f"{spec.low}"
+    return say("from-to", low=f"{spec.low}", high=f"{spec.high}")
 
 
 def spots(evidence: Iterable[Evidence]) -> str:
@@ -164,23 +200,35 @@ def spots(evidence: Iterable[Evidence]) -> str:
 
 def fields(fact: AnyFact) -> tuple[Typed, ...]:
     """Return the fields of a fact that a clerk may put right, each with its form."""
-    own = [name for name in type(fact).model_fields if name not in FIXED | NOT_TYPED]
-    return tuple(_typed(fact, name) for name in own)
+    return tuple(_typed(type(fact), name, getattr(fact, name)) for name in _own(type(fact)))
 
 
-def _typed(fact: AnyFact, name: str) -> Typed:
-    kind = type(fact).model_fields[name].annotation
-    value = getattr(fact, name)
-    label = LABELS.get(name, name.replace("_", " ").capitalize())
+def blank_fields(kind: str) -> tuple[Typed, ...]:
+    """Return the fields of a kind of fact that a clerk may enter, empty; none for no kind."""
+    model = MODELS.get(kind)
+    return tuple(_typed(model, name, _blank(model, name)) for name in _own(model)) if model else ()
+
+
+def _own(model: type[Fact]) -> list[str]:
+    return [name for name in model.model_fields if name not in FIXED | NOT_TYPED]
+
+
+def _blank(model: type[Fact], name: str) -> Any:
+    field = model.model_fields[name]
+    return None if field.is_required() else field.default
+
+
+def _typed(model: type[Fact], name: str, value: Any) -> Typed:
+    kind = model.model_fields[name].annotation
     if get_origin(kind) is Literal:
-        return Typed(name, label, value, "choice", tuple(get_args(kind)))
-    if isinstance(value, bool):
-        return Typed(name, label, "yes" if value else "no", "choice", ("yes", "no"))
+        return Typed(name, value, "choice", tuple(get_args(kind)))
+    if kind is bool:
+        return Typed(name, "yes" if value else "no", "choice", ("yes", "no"))
     if name in LISTS:
-        return Typed(name, label, "\n".join(value), "lines")
+        return Typed(name, "\n".join(value), "lines")
     figure = kind is Decimal or Decimal in get_args(kind) or int in get_args(kind)
     text = "" if value is None else f"{value:f}" if isinstance(value, Decimal) else str(value)
-    return Typed(name, label, text, "figure" if figure else "text")
+    return Typed(name, text, "figure" if figure else "text")
 
 
 def lines(job: Job) -> tuple[Line, ...]:

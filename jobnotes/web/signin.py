@@ -1,6 +1,7 @@
 """Signing in and out, and pairing a phone."""
 
 import secrets
+from typing import Any
 
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
@@ -17,7 +18,7 @@ LONGEST_NAME = 80
 
 def sign_in_page(ask: Ask) -> Response:
     """Show the form for name and password."""
-    return _with_token(ask, "sign_in.html", name="", wrong="")
+    return with_token(ask, "sign_in.html", name="", wrong="")
 
 
 def sign_in(ask: Ask) -> Response:
@@ -28,15 +29,15 @@ def sign_in(ask: Ask) -> Response:
     if wait > 0:
         raise HTTPException(
             429,
-            f"Too many wrong passwords. Try again in {wait:.0f} seconds.",
+            ask.say("sign-in-wait", seconds=f"{wait:.0f}"),
             {"Retry-After": f"{wait:.0f}"},
         )
     person = accounts.knows(ask.desk.store, name, ask.form.get("password", ""))
     for key in keys:
         (ask.site.throttle.passed if person else ask.site.throttle.failed)(key)
     if person is None:
-        wrong = "Name and password do not fit. Try again."
-        return _with_token(ask, "sign_in.html", 401, name=name, wrong=wrong)
+        wrong = ask.say("sign-in-wrong")
+        return with_token(ask, "sign_in.html", 401, name=name, wrong=wrong)
     return _signed_in(ask, person.name, person.role)
 
 
@@ -51,7 +52,7 @@ def sign_out(ask: Ask) -> Response:
 
 def pair_page(ask: Ask) -> Response:
     """Ask before a code is used up, since programs that look at links only follow them."""
-    return _with_token(ask, "pair.html", code=ask.query("code"), wrong="")
+    return with_token(ask, "pair.html", code=ask.query("code"), wrong="")
 
 
 def pair(ask: Ask) -> Response:
@@ -59,7 +60,7 @@ def pair(ask: Ask) -> Response:
     try:
         phone = accounts.pair(ask.desk.store, ask.form.get("code", ""))
     except AccessError as error:
-        return _with_token(ask, "pair.html", 403, code="", wrong=str(error))
+        return with_token(ask, "pair.html", 403, code="", wrong=str(error))
     return _signed_in(ask, phone.person, "bench", phone.id)
 
 
@@ -78,7 +79,7 @@ def _signed_in(ask: Ask, person: str, role: Role, phone: int | None = None) -> R
     return answer
 
 
-def _with_token(ask: Ask, template: str, status: int = 200, **shown: str) -> Response:
+def with_token(ask: Ask, template: str, status: int = 200, **shown: Any) -> Response:
     """Show a form before anybody is signed in; a cookie holds what its hidden field repeats."""
     token = ask.session.csrf if ask.session else secrets.token_urlsafe(32)
     answer = page(ask, template, status, csrf=token, **shown)

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -12,9 +12,10 @@ from starlette.responses import HTMLResponse, RedirectResponse
 
 from jobnotes.desk import Desk
 from jobnotes.report.spans import clock
-from jobnotes.store.people import Session
+from jobnotes.store.people import Session, person_named
 from jobnotes.web.listening import Listening
 from jobnotes.web.throttle import Rate, Throttle
+from jobnotes.web.words import LANGUAGES, day, moment, preferred, say
 from jobnotes.web.worker import Worker
 
 PER_MINUTE = 3000
@@ -60,6 +61,17 @@ class Ask:
         """Return the name of the person who asks; empty where nobody is signed in."""
         return self.session.person if self.session else ""
 
+    @property
+    def language(self) -> str:
+        """Return the language that whoever asks reads: by their account, else by their browser."""
+        person = person_named(self.desk.store, self.who) if self.who else None
+        asked = self.request.headers.get("accept-language", "")
+        return person.language if person and person.language else preferred(asked)
+
+    def say(self, message: str, **values: str | int) -> str:
+        """Return a message of the pages in the language of whoever asks."""
+        return say(self.language, message, **values)
+
     def part(self, name: str) -> str:
         """Return a part of the path."""
         return str(self.request.path_params[name])
@@ -74,19 +86,28 @@ def templates() -> Environment:
     """Return the templates; every value is escaped, and a name that is missing is an error."""
     loader = PackageLoader("jobnotes.web")
     pages = Environment(loader=loader, autoescape=True, undefined=StrictUndefined)
+    pages.globals["languages"] = LANGUAGES
     pages.trim_blocks = pages.lstrip_blocks = True
-    pages.filters["clock"] = clock
+    pages.filters.update(clock=clock, day=day, moment=moment)
     return pages
 
 
 def page(ask: Ask, template: str, status: int = 200, **shown: Any) -> HTMLResponse:
     """Return a page from a template."""
+    language, settings = ask.language, ask.desk.settings
     whole = (
         templates()
         .get_template(template)
-        .render(session=ask.session, shop=ask.desk.settings.shop.name or "jobnotes", **shown)
+        .render(
+            session=ask.session,
+            shop=settings.shop.name or "jobnotes",
+            lang=language,
+            t=partial(say, language),
+            here=ask.request.url.path,
+            **shown,
+        )
     )
-    return HTMLResponse(whole, status)
+    return HTMLResponse(whole, status, {"Content-Language": language})
 
 
 def go(path: str) -> RedirectResponse:

@@ -5,14 +5,18 @@ from datetime import UTC, datetime
 from functools import partial
 from typing import Any
 
+from jobnotes.checks.typed import understood
 from jobnotes.errors import ReviewError
 from jobnotes.record import AnyFact, Job
-from jobnotes.review import events
-from jobnotes.web.shown import fields
+from jobnotes.review import entering, events, whole
+from jobnotes.web import marking
+from jobnotes.web.shown import blank_fields, fields
 
 Step = Callable[[Job], Job]
 FIELD = "field-"
 """What the names of typed fields begin with, so that they meet no other name of the form."""
+
+LONGEST_DETAIL = 200
 
 
 def step_of(form: Mapping[str, str], who: str) -> Step:
@@ -31,6 +35,12 @@ def step_of(form: Mapping[str, str], who: str) -> Step:
         ),
         "show": lambda form: partial(events.include, photo_id=_id(form), included=True),
         "leave-out": lambda form: partial(events.include, photo_id=_id(form), included=False),
+        "earlier": lambda form: partial(whole.move_photo, photo_id=_id(form), by=-1),
+        "later": lambda form: partial(whole.move_photo, photo_id=_id(form), by=1),
+        "mark": lambda form: partial(marking.add, photo_id=_id(form), form=form),
+        "unmark": lambda form: partial(marking.take_off, photo_id=_id(form), form=form),
+        "details": lambda form: partial(whole.describe, fields=_details(form)),
+        "enter": lambda form: partial(_enter, form=form),
         "unflagged": lambda form: events.confirm_unflagged,
         "undo": lambda form: events.undo,
     }
@@ -53,7 +63,23 @@ def _correct(job: Job, form: Mapping[str, str], who: str, at: datetime) -> Job:
         raise ReviewError(
             "Nothing was changed.", "Change a field, or say that the fact is right as it stands."
         )
-    return events.correct(job, fact.id, who, at, changes)
+    return events.correct(job, fact.id, who, at, understood(changes))
+
+
+def _enter(job: Job, form: Mapping[str, str], who: str, at: datetime) -> Job:
+    """Enter a fact beside the words that were named, which are looked for near the place first."""
+    kind = form.get("kind", "")
+    near = entering.numbered_span(form.get("place", ""))
+    span = entering.span_of(job, form.get("words", ""), near)
+    sent = ((one, typed(form, one.name)) for one in blank_fields(kind))
+    fields = {one.name: _value(one.form, text) for one, text in sent if text}
+    return entering.enter(job, kind, understood(fields), span, who, at)
+
+
+def _details(form: Mapping[str, str]) -> dict[str, str]:
+    names = (*whole.OF_JOB, *whole.OF_MACHINE)
+    sent = ((name, typed(form, name)) for name in names)
+    return {name: text[:LONGEST_DETAIL] for name, text in sent if text is not None}
 
 
 def typed_changes(fact: AnyFact, form: Mapping[str, str]) -> dict[str, Any]:

@@ -19,6 +19,7 @@ from jobnotes.record import (
 from jobnotes.report.figures import labour_time, number, reading_figure, spec_figure
 from jobnotes.speech.engine import NOT_CHECKED
 from jobnotes.web.shown import limits
+from jobnotes.web.words import in_english
 
 QUALITY = "photos"  # who raises what is wrong with the picture itself
 
@@ -63,7 +64,8 @@ def _card(fact: AnyFact) -> Card | None:
             return _made(fact, title, reading_figure(fact), told)
         case Spec():
             title = _joined(f"limit, {fact.what}", fact.where)
-            return _made(fact, title, spec_figure(fact), f"{limits(fact)} {spoken_name(fact.unit)}")
+            told = f"{limits(fact, in_english)} {spoken_name(fact.unit)}"
+            return _made(fact, title, spec_figure(fact), told)
         case Part() if fact.number or fact.status != "mentioned":
             title = _joined(f"part {fact.status}", fact.name if fact.number else "")
             return _made(fact, title, fact.number or fact.name, _spelled(fact.number) or fact.name)

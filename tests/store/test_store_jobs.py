@@ -328,7 +328,7 @@ def test_of_reports_issued_at_once_from_one_revision_one_is_noted(store: Store) 
     def issue(who: str) -> None:
         with suppress(StaleJobError):
             issued = Issued(at=at, name="story.pdf", sha256=64 * who)
-            note_issued(store, job, revision, issued, who)
+            note_issued(store, job, revision, [issued], who)
 
     with ThreadPoolExecutor(4) as pool:
         list(pool.map(issue, "abcd"))

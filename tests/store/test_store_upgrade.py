@@ -79,8 +79,10 @@ def test_jobs_of_before_the_search_had_an_index_are_found(tmp_path: Path) -> Non
     older = sqlite3.connect(file)
     for trigger in ("added", "gone", "changed"):
         older.execute(f"DROP TRIGGER {INDEX}_{trigger}")
-    for later in (INDEX, "tasks", "erasures", "backups"):
+    for later in (INDEX, "tasks", "erasures", "backups", "links"):
         older.execute(f"DROP TABLE {later}")
+    for table, column in (("issued", "advice"), ("people", "locked"), ("people", "language")):
+        older.execute(f"ALTER TABLE {table} DROP COLUMN {column}")
     older.execute("UPDATE alembic_version SET version_num = '0002'")
     older.commit()
     older.close()

@@ -166,7 +166,7 @@ def test_two_clerks_do_not_overwrite_each_other(clerk, other_clerk, desk, job):
     answer = clerk.post(f"/jobs/{job.id}/review", data=mine)
     assert answer.status_code == 409
     assert fact(desk, job, "reading", "ninety").value == Decimal(72)
-    assert "Bo: correct" in answer.text
+    assert "Bo: put right" in answer.text
     assert 'value="71.5"' in answer.text
 
 
@@ -247,12 +247,12 @@ def test_an_issued_report_stays_as_it_was_and_a_later_one_is_a_new_version(clerk
     settle_all(clerk, desk, job)
     issue = f"/jobs/{job.id}/issue"
     assert clerk.post(issue, data=step(desk, job.id, "issue")).status_code == 303
-    first = clerk.get(f"/jobs/{job.id}/reports/1").content
+    first = clerk.get(f"/jobs/{job.id}/reports/1.pdf").content
     assert "92 psi" in "".join(p.extract_text() for p in PdfReader(BytesIO(first)).pages)
     typed = {"field-value": "72"}
     take(clerk, desk, job, "correct", fact_id(job, "reading", "ninety"), **typed)
     assert clerk.post(issue, data=step(desk, job.id, "issue")).status_code == 303
-    assert clerk.get(f"/jobs/{job.id}/reports/1").content == first
+    assert clerk.get(f"/jobs/{job.id}/reports/1.pdf").content == first
     assert [one.version for one in issued_of(desk.store, job.id)] == [1, 2]
     assert issued_of(desk.store, job.id)[0].sha256 == hashlib.sha256(first).hexdigest()
 

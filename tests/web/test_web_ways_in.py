@@ -16,11 +16,13 @@ from jobnotes.web.app import build, routes
 from jobnotes.web.doors import FORM_BYTES
 from jobnotes.web.throttle import FREE_TRIES, Rate
 
-OPEN_TO_ALL = {"/sign-in", "/pair"}
+REPORT = "/report/{secret}"
+OPEN_TO_ALL = {"/sign-in", "/pair", "/authority.crt", REPORT, REPORT + "/file.{form}"}
 
 
 def filled(path, job):
-    values = {"job": job.id, "recording": "r1", "photo": "p1", "version": "1", "phone:int": "1"}
+    values = {"job": job.id, "recording": "r1", "photo": "p1", "version:int": "1", "phone:int": "1"}
+    values |= {"form": "pdf", "link:int": "1", "secret": "0" * 43}
     values |= {"take": "0" * 32, "part:int": "0", "number:int": "0", "sha256": "0" * 64}
     for name, value in values.items():
         path = path.replace(f"{{{name}}}", value)

@@ -64,14 +64,14 @@ async function send(form, button) {
     answer = await fetch(form.action, { method: "POST", body });
   } catch {
     form.querySelectorAll("button").forEach((one) => (one.disabled = false));
-    form.insertAdjacentText("beforeend", " The shop's computer did not answer. Nothing was kept; try again.");
+    form.insertAdjacentText("beforeend", ` ${main.dataset.noAnswer}`);
     return;
   }
   // A fetch that follows a redirect loses the fragment, so the fact is named in the query too.
   const url = new URL(answer.url);
   const fact = url.searchParams.get("fact");
   const step = body.get("step");
-  if (["caption", "show", "leave-out"].includes(step)) url.hash = `photo-${CSS.escape(body.get("subject"))}`;
+  if (["caption", "show", "leave-out", "earlier", "later"].includes(step)) url.hash = `photo-${CSS.escape(body.get("subject"))}`;
   else if (fact) url.hash = `fact-${CSS.escape(fact)}`;
   swap(await answer.text(), url);
 }
@@ -106,7 +106,7 @@ function showKeys() {
   if (!button) return;
   button.hidden = false;
   button.setAttribute("aria-pressed", String(keysOn()));
-  button.textContent = `Single keys are ${keysOn() ? "on" : "off"}`;
+  button.textContent = keysOn() ? button.dataset.on : button.dataset.off;
 }
 
 function turnKeys() {
@@ -120,6 +120,23 @@ function step(by) {
   const inside = document.activeElement.closest(".fact");
   choose(all[Math.min(all.length - 1, Math.max(0, inside ? here + by : here))]);
 }
+
+// Words that are selected in what was said go along to the page that adds a fact.
+function selectedPlace() {
+  const chosen = getSelection();
+  if (!chosen.rangeCount || chosen.isCollapsed) return "";
+  const words = [...main.querySelectorAll(".said [data-word]")].filter((word) => chosen.containsNode(word, true));
+  const spots = words.map((word) => word.dataset.word.split(":"));
+  if (!spots.length || spots[0][0] !== spots.at(-1)[0]) return "";
+  return `${spots[0][0]}:${spots[0][1]}-${spots.at(-1)[1]}`;
+}
+
+document.addEventListener("selectionchange", () => {
+  const link = main.querySelector("#add-fact");
+  if (!link) return;
+  const place = selectedPlace();
+  link.search = place ? new URLSearchParams({ place }) : "";
+});
 
 const moves = {
   j: () => step(1),
@@ -136,6 +153,7 @@ const moves = {
   s: (fact) => fact?.querySelector("[data-key=s]")?.focus(),
   x: (fact) => fact?.querySelector("[data-key=x]")?.click(),
   o: (fact) => fact?.querySelector("[data-key=o]")?.click(),
+  a: () => main.querySelector("[data-key=a]")?.click(),
   u: () => main.querySelector("[data-key=u]")?.click(),
   i: () => main.querySelector("[data-key=i]")?.focus(),
 };
@@ -145,7 +163,7 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "Escape" && typing) return event.target.closest(".fact")?.focus();
   const plain = !event.ctrlKey && !event.metaKey && !event.altKey;
   const move = moves[event.key.toLowerCase()];
-  if (typing || !plain || !move || !keysOn() || !current()) return undefined;
+  if (typing || !plain || !move || !keysOn() || !main.querySelector("#keys-on")) return undefined;
   event.preventDefault();
   move(current());
   return undefined;

@@ -201,7 +201,14 @@ class Spanish:
             return word
         if word.endswith("z"):
             return f"{word[:-1]}ces"
-        accents = {"ón": "ones", "és": "eses", "án": "anes", "ín": "ines", "ás": "ases"}
+        accents = {
+            "ón": "ones",
+            "én": "enes",
+            "és": "eses",
+            "án": "anes",
+            "ín": "ines",
+            "ás": "ases",
+        }
         if word[-2:] in accents:
             return word[:-2] + accents[word[-2:]]
         return f"{word}s" if word[-1] in "aeiouáéó" else f"{word}es"

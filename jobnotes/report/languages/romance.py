@@ -44,7 +44,7 @@ class Romance:
 
     def _sentence_as_said(self, text: str) -> str:
         """Quote a whole sentence."""
-        words = ENGLISH.sentence(text)
+        words = ENGLISH.sentence(text).removesuffix(".")
         return self._say("said", words=quoting.said(words)) if words else ""
 
     def _noun(self, text: str) -> Noun:
@@ -229,7 +229,7 @@ class Romance:
     def deed(self, action: Action, readings: Sequence[Reading]) -> Deed:
         """Say what was done, to what, with what, and to which figures."""
         key = clean(action.verb).lower()
-        verb = self.trade["verbs"].get(self._torqued(key, readings), "")
+        verb = self._verb(key, action.object, readings)
         if not verb:
             return Deed(self._unknown_deed(action, readings), "", closed=True)
         thing, done = self._noun(action.object), self._past(verb)
@@ -247,9 +247,12 @@ class Romance:
         own, _, other = first.partition("|")
         return (other or self.trade.grammar.past(own)) + space + rest
 
-    def _torqued(self, verb: str, readings: Sequence[Reading]) -> str:
-        """Return the verb, without what it says of a setting where no figure follows."""
-        return f"{verb} bare" if not readings and f"{verb} bare" in self.trade["verbs"] else verb
+    def _verb(self, verb: str, thing: str, readings: Sequence[Reading]) -> str:
+        """Return a verb; with an amount, or without a figure, it may have words of its own."""
+        verbs = self.trade["verbs"]
+        fluid = bool(clean(thing)) and self.trade.is_amount(clean(thing))
+        own = f"{verb} amount" if fluid else "" if readings else f"{verb} bare"
+        return verbs.get(own, verbs.get(verb, ""))
 
     def _unknown_deed(self, action: Action, readings: Sequence[Reading]) -> str:
         return self._say("deed-quoted", said=self._as_said(ENGLISH.deed(action, readings).named))

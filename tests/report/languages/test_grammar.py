@@ -59,6 +59,7 @@ def test_a_stressed_a_takes_the_masculine_article_in_spanish():
         (FR, "palier principal", "paliers principaux"),
         (ES, "correa de transmisión", "correas de transmisión"),
         (ES, "pistón", "pistones"),
+        (ES, "retén", "retenes"),
         (ES, "eje hexagonal", "ejes hexagonales"),
         (ES, "luz", "luces"),
         (ES, "chasis", "chasis"),

@@ -112,6 +112,16 @@ def test_a_verb_without_translation_is_quoted_whole():
     assert told(bench, "es") == ["Hicimos esto: «[defrobed the spark plug]»."]
 
 
+def test_oil_is_poured_and_a_tank_is_filled():
+    bench = Bench()
+    bench.say("filled")
+    bench.fact(Action, verb="fill", object="pump oil")
+    bench.fact(Action, verb="fill", object="fuel tank")
+    assert told(bench, "es") == [
+        "Vertimos el aceite de la bomba.", "Llenamos el depósito de combustible.",
+    ]  # fmt: skip
+
+
 def test_a_place_and_a_tool_follow_the_thing():
     bench = Bench()
     bench.say("cleaned")
@@ -144,7 +154,7 @@ def test_a_list_of_known_phrases_is_translated_but_never_half_of_it():
     bench.fact(Verification, text="fuse holds, happy as a clam")
     whole, quoted = told(bench, "es")
     assert whole == "El fusible aguanta, sin goteos en la bomba."
-    assert quoted == "«[Fuse holds, happy as a clam.]»"
+    assert quoted == "«[Fuse holds, happy as a clam]»."
 
 
 def test_a_wire_is_told_with_both_ends():

@@ -93,7 +93,8 @@ def _cuts(
     following = _skip_adverbs(kinds, place + 1, stop)
     if following == stop or (following + 1 == stop and not seen & PREDICATE):
         return False
-    if texts[following] == "found" or _opens_statement(texts, kinds, following, stop):
+    opens = (place + 1, following)
+    if texts[following] == "found" or any(_opens_statement(texts, kinds, n, stop) for n in opens):
         return True
     if not seen & (PREDICATE | Tag.STATE | Tag.BEHAVIOUR):
         return False
@@ -106,7 +107,8 @@ def _cuts(
 
 def _opens_statement(texts: tuple[str, ...], kinds: tuple[int, ...], place: int, stop: int) -> bool:
     """Tell "it's", "they were" and the like, which begin a statement whatever came before."""
-    return texts[place] in SUBJECTS and place + 1 < stop and bool(kinds[place + 1] & Tag.COPULA)
+    stated = Tag.COPULA | Tag.NEGATION
+    return texts[place] in SUBJECTS and place + 1 < stop and bool(kinds[place + 1] & stated)
 
 
 def _skip_adverbs(kinds: tuple[int, ...], place: int, stop: int) -> int:

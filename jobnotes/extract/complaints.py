@@ -14,12 +14,15 @@ from jobnotes.extract.vocabulary import group, once_a_talk, rules, words
 from jobnotes.record import AnyFact, Complaint
 
 OPENING = 2  # utterances; without a cue, a complaint is looked for only in the first of these
+THEN = 8  # tokens after "and then" in which a fault of its own is told
 LATEST = 8  # utterances; "the problem is" later than this names the fault found, not the complaint
 SUBJECTS = group("complaints", "subjects")
 GOES_ON = group("complaints", "goes_on")
 QUALIFYING = group("complaints", "qualifying")
 IDLE = group("complaints", "idle")
 ELIDED = group("complaints", "elided")
+WAYS = group("complaints", "ways")
+UNENDED = group("complaints", "unended")
 
 
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
@@ -133,10 +136,13 @@ def _going_on(talk: Talk, number: int) -> Iterator[int]:
 
 def _said_after(talk: Talk) -> Iterator[Announced]:
     """Read "seized solid, he reckons": what comes before words that name the speaker last."""
-    for number in range(min(OPENING, len(talk.starts))):
+    for number in range(min(LATEST, len(talk.starts))):
         start, stop = talk.starts[number], talk.utterance(number).end
         for cue in cues(talk, "complaints.said_after", start + 1, stop):
             last = stop - cue.stop <= _slack(talk, cue)
+            last = last and (
+                number < OPENING or words(talk)[cue.start : cue.start + 2] == ("is", "what")
+            )
             if last and number not in private_utterances(talk):
                 begin, end = _before_speaker(talk, start, cue.start)
                 yield Announced(begin, begin, end, cue.rule)
@@ -189,16 +195,42 @@ def _untold(talk: Talk) -> Iterator[Announced]:
         if number in private_utterances(talk) or _tells_work(talk, start, stop):
             return
         for first, last in _between(talk, start, stop):
-            if _is_symptom(talk, first, last) and not _measured(talk, first, last):
+            spared = cues(talk, "complaints.not_complaint", first, last)
+            if _is_symptom(talk, first, last) and not _measured(talk, first, last) and not spared:
                 yield Announced(first, first, stop, "complaints.symptom")
                 return
 
 
 def _is_symptom(talk: Talk, start: int, stop: int) -> bool:
     told = cues(talk, "complaints.symptom", start, stop) or cues(talk, "findings.bad", start, stop)
-    return bool(told) or any(
-        kind & Tag.FAULT and not kind & (Tag.HEAD | Tag.MODIFIER) for kind in tags(talk)[start:stop]
+    pointed = words(talk)[start] in ("it", "she", "he") and any(
+        kind & Tag.STATE and not kind & Tag.GOOD for kind in tags(talk)[start:stop]
     )
+    told = [cue for cue in told if _fails(talk, cue.start, cue.stop, stop)]
+    return bool(told) or pointed or any(_does_wrong(talk, n, stop) for n in range(start, stop))
+
+
+def _does_wrong(talk: Talk, place: int, stop: int) -> bool:
+    kind = tags(talk)[place]
+    return (
+        bool(kind & Tag.FAULT)
+        and not kind & (Tag.HEAD | Tag.MODIFIER)
+        and _fails(talk, place, place + 1, stop)
+    )
+
+
+def _fails(talk: Talk, place: int, end: int, stop: int) -> bool:
+    """Tell "smokes" from "two smoke", "slip thirty-one", "vibrating plate" and "leak down test"."""
+    kinds, texts = tags(talk), words(talk)
+    if end > place + 1:
+        return True
+    numbered = place > 0 and kinds[place - 1] & Tag.NUMBER and not kinds[place - 1] & Tag.ADVERB
+    if (numbered and not texts[place].endswith("s")) or end >= stop:
+        return not numbered
+    if kinds[end] & Tag.NUMBER and not kinds[end] & (Tag.ADVERB | Tag.PRONOUN):
+        return texts[place].endswith(("s", "ed"))
+    named = texts[place].endswith("ing") and kinds[end] & Tag.HEAD and not kinds[end] & Tag.VERB
+    return not named and texts[end] not in ("down", "test")
 
 
 def _tells_work(talk: Talk, start: int, stop: int) -> bool:
@@ -233,7 +265,8 @@ def _qualified(talk: Talk, start: int, stop: int) -> Iterator[tuple[int, int]]:
     """Cut at marks, but leave "worse when it's hot" with what it qualifies."""
     held: tuple[int, int] | None = None
     for first, last in _between(talk, start, stop):
-        if held and words(talk)[first] in QUALIFYING:
+        qualifies = words(talk)[first] in QUALIFYING and not _then_fails(talk, first, last)
+        if held and (qualifies or words(talk)[held[1] - 1] in UNENDED):
             held = held[0], last
             continue
         if held:
@@ -258,8 +291,13 @@ def _another(talk: Talk, start: int, place: int, stop: int) -> bool:
     """Tell whether another subject or kind of phrase follows: "low pressure and it surges"."""
     texts, kinds = words(talk), tags(talk)
     following = texts[place + 1]
+    if _hangs_together(talk, start, place):
+        return False
     if following in SUBJECTS or following in (
         "half",
+        "lots",
+        "loads",
+        "plenty",
         "no",
         "there",
         "there's",
@@ -284,6 +322,21 @@ def _another(talk: Talk, start: int, place: int, stop: int) -> bool:
             for kind in kinds[place + 2 : stop]
         )
     )
+
+
+def _hangs_together(talk: Talk, start: int, place: int) -> bool:
+    """Tell "up and down", "cranks and cranks", "and then" and "you pull and it kicks"."""
+    before, after = words(talk)[place - 1], words(talk)[place + 1]
+    ways = before in WAYS and after in WAYS
+    then = after == "then" and not _then_fails(talk, place + 1, place + THEN)
+    repeated = before == after and after not in SUBJECTS
+    return ways or repeated or then or words(talk)[start] == "you"
+
+
+def _then_fails(talk: Talk, start: int, stop: int) -> bool:
+    """Tell "then it's lumpy", a complaint of its own, from "then it comes back"."""
+    said = talk.utterance(talk.utterance_of[start])
+    return words(talk)[start] == "then" and _is_symptom(talk, start + 1, min(stop, said.end))
 
 
 def _finite(talk: Talk, place: int) -> bool:

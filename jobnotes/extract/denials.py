@@ -16,6 +16,7 @@ ELECTRICAL = group("denials", "electrical")
 ALONE = group("denials", "alone")
 WRONG = group("denials", "wrong")
 SIGNS = group("denials", "signs")
+SIGHTED = group("denials", "sighted")
 
 
 def denial(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Seen | None:
@@ -87,6 +88,8 @@ def _is_bad(talk: Talk, place: int) -> bool:
 
 def _is_symptom(talk: Talk, clause: Clause, place: int, what: Noun) -> bool:
     """Tell what a machine no longer does ("no bog") from a defect looked for in vain."""
+    if words(talk)[place + 1] == "more":
+        return True
     kind = tags(talk)[what.stop - 1]
     looked = any(text in LOOKED for text in words(talk)[clause.start : place])
     return not looked and not (kind & Tag.DEFECT and not kind & Tag.FAULT)
@@ -110,18 +113,23 @@ def _across(talk: Talk, clause: Clause, place: int) -> Seen | None:
 def _placed(talk: Talk, clause: Clause, place: int, what: Noun) -> Seen | None:
     """Say it of the place named ("piston": "no scoring")."""
     texts = words(talk)
-    if (
-        what.stop >= clause.stop
-        or texts[what.stop] not in PLACE | {"of"}
-        or texts[what.stop + 1 : what.stop + 2] == ()
-    ):
+    stop = _past_sighting(talk, what.stop, clause)
+    if stop + 1 >= clause.stop or texts[stop] not in PLACE | {"of"}:
         return None
-    where = place_at(talk, what.stop + 1, clause)
-    either = texts[what.stop + 1] == "either" and where is not None and _names(talk, where)
-    if where is None or (texts[what.stop + 1] in UNSURE and not either):
+    where = place_at(talk, stop + 1, clause)
+    either = texts[stop + 1] == "either" or stop > what.stop
+    either = either and where is not None and _names(talk, where)
+    if where is None or (texts[stop + 1] in UNSURE and not either):
         return None
     symptom = _is_symptom(talk, clause, place, what)
     return _not_at(clause, place, where, f"no {what.name}", symptom)
+
+
+def _past_sighting(talk: Talk, place: int, clause: Clause) -> int:
+    """Pass over "was detected" and "to be seen" after what is denied."""
+    while place < clause.stop and (tags(talk)[place] & Tag.COPULA or words(talk)[place] in SIGHTED):
+        place += 1
+    return place
 
 
 def _names(talk: Talk, where: Noun) -> bool:
@@ -165,8 +173,10 @@ def _spoken_of(talk: Talk, clause: Clause, what: Noun, last: Seen | None) -> Nou
     if here and last and last.good and not last.negated:
         return last.what
     kind = tags(talk)[what.stop - 1]
-    if not kind & (Tag.DEFECT | Tag.FAULT) or kind & (Tag.HEAD | Tag.ASPECT) or here:
+    if not kind & (Tag.DEFECT | Tag.FAULT) or (kind & Tag.ASPECT and not kind & Tag.DEFECT):
         return None
+    if here and last:
+        return last.what
     meant = antecedent(talk, clause.start)
     if meant is None or talk.utterance_of[meant.start] != clause.utterance:
         return None

@@ -2,7 +2,7 @@
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.lexicon import NONE, Tag, tags
-from jobnotes.extract.nouns import Noun, noun_at
+from jobnotes.extract.nouns import Noun, antecedent, noun_at
 from jobnotes.extract.places import PLACE, place_at
 from jobnotes.extract.said import Seen
 from jobnotes.extract.talk import Talk
@@ -12,6 +12,7 @@ from jobnotes.extract.vocabulary import group, words
 MOVES = group("loose", "moves")
 WAYS = group("loose", "ways")
 COLOURS = group("loose", "colours")
+ALL_OVER = group("loose", "all_over")
 
 
 def loose(talk: Talk, clause: Clause) -> Seen | None:
@@ -45,6 +46,8 @@ def _moving(talk: Talk, clause: Clause) -> Seen | None:
 def _there(talk: Talk, clause: Clause) -> Seen | None:
     """Read a defect with its place: "water in the bowl", "dripping steady from the weep hole"."""
     kinds, texts = tags(talk), words(talk)
+    if everywhere := _everywhere(talk, clause):
+        return everywhere
     place = _place_word(talk, clause)
     if place is None or _measured_next(talk, clause):
         return None
@@ -68,6 +71,21 @@ def _there(talk: Talk, clause: Clause) -> Seen | None:
     while end > clause.start + 1 and kinds[end - 1] & Tag.ADVERB:
         end -= 1
     state = talk.text(_past_lead(talk, clause.start, end), end).strip(" ,")
+    return Seen(where, state, clause.start, clause.stop, "findings.there", False, False, clause)
+
+
+def _everywhere(talk: Talk, clause: Clause) -> Seen | None:
+    """Read "there's belt dust everywhere" as said of what was opened just before."""
+    kinds = tags(talk)
+    end = clause.stop - 1 - (words(talk)[clause.stop - 2 : clause.stop] == ("all", "over"))
+    if words(talk)[clause.stop - 1] not in ALL_OVER or end <= clause.start:
+        return None
+    what = noun_at(talk, clause.start, end)
+    meant = antecedent(talk, clause.start)
+    if what is None or meant is None or what.stop != end or not kinds[end - 1] & Tag.DEFECT:
+        return None
+    where = Noun(meant.start, meant.stop, meant.name)
+    state = talk.text(_past_lead(talk, clause.start, end), clause.stop).strip(" ,")
     return Seen(where, state, clause.start, clause.stop, "findings.there", False, False, clause)
 
 

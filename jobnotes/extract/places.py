@@ -25,7 +25,10 @@ def place_at(talk: Talk, start: int, clause: Clause) -> Noun | None:
     side = _side(talk, start, clause)
     if side:
         return side
-    found = noun_at(talk, _past_part(talk, start, clause), clause.stop)
+    part = _past_part(talk, start, clause)
+    if part > start and words(talk)[part] in DEICTIC:
+        return _meant(talk, clause, "")
+    found = noun_at(talk, part, clause.stop)
     if found is None or _is_condition(talk, found):
         return None
     return found

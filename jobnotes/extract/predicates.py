@@ -51,10 +51,11 @@ def _had(talk: Talk, place: int, clause: Clause) -> State | None:
     """Read what a thing has: "has a chipped seat", "had two vanes cracked", "'s got play"."""
     kinds, texts = tags(talk), words(talk)
     more = place + 1 < clause.stop and texts[place + 1] in ("got", "showing")
-    owns = kinds[place] & Tag.HAVE or more or texts[place] in ("shows", "showed")
+    owns = kinds[place] & Tag.HAVE or more or texts[place] in ("shows", "showed", "show")
     start = place + 1 + more
     while start < clause.stop and (
-        kinds[start] & Tag.DETERMINER or texts[start] in ("been", "also", "just")
+        kinds[start] & Tag.DETERMINER
+        or texts[start] in ("been", "also", "just", "almost", "absolutely", "still")
     ):
         start += 1
     lacking = texts[start : start + 1] == ("no",) and start + 1 < clause.stop

@@ -9,8 +9,9 @@ from jobnotes.extract.said import Seen
 from jobnotes.extract.seen import seen
 from jobnotes.extract.steps import repair_span, step_starts, steps_in_order
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.vocabulary import once_a_talk, singular_of, words
+from jobnotes.extract.vocabulary import group, once_a_talk, singular_of, words
 
+TIMES = group("verifications", "times")
 PLAIN = ("findings.alone", "findings.is", "findings.fine", "findings.unlisted")
 
 
@@ -21,7 +22,11 @@ def is_proof(talk: Talk, one: Seen) -> bool:
         return True
     if in_section(talk, one.clause, "findings") or not one.good or one.start < first:
         return False
+    if one.rule == "findings.innocent":
+        return False
     if one.start > last and cues(talk, "verifications.works", one.clause.start, one.clause.stop):
+        return True
+    if one.start > last and _timed(talk, one):
         return True
     utterance = talk.utterance(one.clause.utterance)
     if _looked_at(talk, one):
@@ -37,6 +42,12 @@ def is_proof(talk: Talk, one: Seen) -> bool:
     ceased = one.negated and any(kind & Tag.FAULT for kind in tags(talk)[one.start : one.stop])
     plain = one.rule in PLAIN and not ceased
     return bool(now) or (one.start > last and (not plain or _concerns(talk, one)))
+
+
+def _timed(talk: Talk, one: Seen) -> bool:
+    """Tell "no drop under the heads after an hour of running", which a time proves."""
+    said = words(talk)[one.clause.start : one.clause.stop]
+    return "after" in said and bool(TIMES & set(said))
 
 
 def _tried(talk: Talk, one: Seen) -> bool:

@@ -3,6 +3,16 @@
 from collections.abc import Iterator
 
 from jobnotes.extract import verbs
+from jobnotes.extract.advising import (
+    is_done,
+    is_limit,
+    is_news,
+    is_norm,
+    is_past,
+    leads_verb,
+    to_be_done,
+    unlisted_verb,
+)
 from jobnotes.extract.clauses import ENDS
 from jobnotes.extract.complaints import complaint_tokens
 from jobnotes.extract.cues import Announced, Cue, cues
@@ -11,16 +21,15 @@ from jobnotes.extract.modality import withdrawn_tokens
 from jobnotes.extract.nouns import antecedent, noun_at
 from jobnotes.extract.private import private_utterances
 from jobnotes.extract.sections import role_at, sections
-from jobnotes.extract.steps import repair_span, steps
+from jobnotes.extract.steps import repair_span
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import things_between
-from jobnotes.extract.vocabulary import group, once_a_talk, singular_of, words
+from jobnotes.extract.vocabulary import group, once_a_talk, words
 from jobnotes.record import AnyFact, Recommendation
 
 SURE = ("tells", "advises")
+POINTED = 3  # tokens of advice in which it points back
 BARS = group("recommendations", "bars")
-LIMITS = group("recommendations", "limits")
-DENIES = group("recommendations", "denies")
 
 
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
@@ -58,8 +67,11 @@ def _going_on(talk: Talk, number: int, after: bool) -> Iterator[Announced]:
     links = words(talk)[said.start] in ("and", "also", "plus") and start < said.end
     if not links:
         start = said.start
-    named = start < said.end and tags(talk)[start] & (Tag.HEAD | Tag.MODIFIER)
-    if after and start < said.end and not named and _leads_verb(talk, start):
+    if start >= said.end:
+        return
+    named = tags(talk)[start] & (Tag.HEAD | Tag.MODIFIER)
+    past = not links and words(talk)[start] in verbs.past_forms()
+    if after and not named and not past and leads_verb(talk, start):
         yield Announced(said.start, start, said.end, "recommendations.goes-on")
 
 
@@ -95,7 +107,9 @@ def _addressed(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "for the customer: use the maker's charger", which opens an utterance."""
     for cue in cues(talk, "recommendations.addressed", start, stop):
         begin = cue.stop + (tags(talk)[min(cue.stop, stop - 1)] == Tag.PUNCTUATION)
-        if cue.start == start and begin < stop and _leads_verb(talk, begin):
+        light = Tag.NUMBER | Tag.FILLER | Tag.PUNCTUATION
+        first = all(kind & light for kind in tags(talk)[start : cue.start])
+        if first and begin < stop and leads_verb(talk, begin):
             return Announced(start, begin, stop, cue.rule)
     return None
 
@@ -112,7 +126,7 @@ def _after_cue(talk: Talk, start: int, stop: int) -> Announced | None:
         begin = _content(talk, cue, stop)
         if cue.start in barred or begin >= stop or role_at(talk, begin) in ("complaint", "private"):
             continue
-        if name in SURE and _is_news(talk, begin, stop):
+        if name in SURE and is_news(talk, begin, stop):
             continue
         if name not in SURE and not _advises(talk, cue, begin, stop):
             continue
@@ -156,39 +170,13 @@ def _content(talk: Talk, cue: Cue, stop: int) -> int:
     return begin
 
 
-def _is_news(talk: Talk, begin: int, stop: int) -> bool:
-    """Tell "tell him the oil is black" or "told him it's ready", which advise nothing."""
-    kinds = tags(talk)
-    if _leads_verb(talk, begin) or cues(talk, "recommendations.when", begin, stop):
-        return False
-    return any(kind & (Tag.COPULA | Tag.HAVE) for kind in kinds[begin:stop])
-
-
-def _leads_verb(talk: Talk, begin: int) -> bool:
-    return words(talk)[begin] in verbs.plain_forms() or words(talk)[begin] in DENIES | {
-        "don't",
-        "keep",
-        "use",
-        "run",
-        "always",
-        "get",
-        "be",
-        "let",
-        "leave",
-        "go",
-        "buy",
-        "stay",
-        "wear",
-        "put",
-        "take",
-        "store",
-    }
-
-
 def _advises(talk: Talk, cue: Cue, begin: int, stop: int) -> bool:
     """Tell advice ("he should budget for a battery") from a figure or a wish."""
     kind = tags(talk)[begin]
-    if _is_past(talk, cue, begin) or _is_limit(talk, max(begin, cue.stop), stop):
+    if is_past(talk, cue, begin) or is_limit(talk, max(begin, cue.stop), stop):
+        return False
+    owed = words(talk)[cue.start] == "ought" and cue.stop < stop
+    if is_norm(talk, begin, stop) or (owed and tags(talk)[cue.stop] & Tag.NUMBER):
         return False
     if (
         kind & (Tag.NUMBER | Tag.UNIT)
@@ -198,7 +186,7 @@ def _advises(talk: Talk, cue: Cue, begin: int, stop: int) -> bool:
     ):
         return False
     if cue.rule == "recommendations.should":
-        return not _is_done(talk, begin, stop)
+        return not is_done(talk, begin, stop)
     timed = bool(cues(talk, "recommendations.when", cue.start, stop))
     watched = "due" in words(talk)[cue.start : cue.stop] or words(talk)[cue.start] in (
         "keep",
@@ -215,32 +203,7 @@ def _advises(talk: Talk, cue: Cue, begin: int, stop: int) -> bool:
     )
     return (
         timed or watched or cue.stop - cue.start > 2 or words(talk)[cue.start] in ("i", "we")
-    ) and not _is_done(talk, begin, stop)
-
-
-def _is_past(talk: Talk, cue: Cue, begin: int) -> bool:
-    """Tell the "I'd" of "I'd bumped the dial", which is "had"."""
-    told = words(talk)[cue.start : cue.stop] in (("i", "'d"), ("we", "'d"))
-    said = words(talk)[begin]
-    past = said.endswith("ed") or said in verbs.past_forms()
-    return told and past and not _leads_verb(talk, begin)
-
-
-def _is_limit(talk: Talk, begin: int, stop: int) -> bool:
-    """Tell "ought to be between one and two", which is a figure."""
-    near = tags(talk)[begin : min(begin + 3, stop)]
-    return begin < stop and words(talk)[begin] in LIMITS and any(kind & Tag.NUMBER for kind in near)
-
-
-def _is_done(talk: Talk, begin: int, stop: int) -> bool:
-    """Tell whether what is needed was put in during this very job."""
-    done = {
-        singular_of(s.object.name.split()[-1])
-        for s in steps(talk)
-        if s.verb in ("install", "replace")
-    }
-    named = {singular_of(thing.name.split()[-1]) for thing in things_between(talk, begin, stop)}
-    return bool(named) and named <= done and not cues(talk, "recommendations.when", begin, stop)
+    ) and not is_done(talk, begin, stop)
 
 
 def _widened(talk: Talk, one: Announced, start: int) -> Announced:
@@ -250,10 +213,22 @@ def _widened(talk: Talk, one: Announced, start: int) -> Announced:
     )
     told = [kind for kind in tags(talk)[one.start : one.stop] if not kind & plain]
     comma = next((n for n in range(one.start, one.stop) if words(talk)[n] in ENDS), one.stop)
-    short = len(told) < 3 or comma - one.start < 3
-    if short and one.lead - start > 1 and words(talk)[one.lead - 1] in ENDS:
+    short = len(told) < 3 or comma - one.start < 3 or _points_back(talk, one, start)
+    if short and one.lead - start > 1 and words(talk)[one.lead - 1] in ENDS | {"so", "and"}:
         return Announced(start, start, one.stop, one.rule)
     return one
+
+
+def _points_back(talk: Talk, one: Announced, start: int) -> bool:
+    """Tell "I'd be getting that done soon", whose thing was named just before."""
+    near = range(one.start, min(one.start + POINTED, one.stop))
+    pointed = any(
+        words(talk)[n] in ("that", "those", "them", "it")
+        and not tags(talk)[n + 1 if n + 1 < one.stop else n] & (Tag.HEAD | Tag.MODIFIER)
+        for n in near
+    )
+    named = things_between(talk, one.start, one.stop)
+    return pointed and not named and bool(things_between(talk, start, one.lead))
 
 
 def _bare(talk: Talk, start: int, stop: int) -> Announced | None:
@@ -261,7 +236,10 @@ def _bare(talk: Talk, start: int, stop: int) -> Announced | None:
     for cue in cues(talk, "recommendations.bare", start, stop):
         barred = words(talk)[start] in BARS and start > repair_span(talk)[0]
         timed = barred or cues(talk, "recommendations.when", cue.stop, stop)
-        if cue.start == start and cue.stop < stop and timed and _leads_verb(talk, cue.stop):
+        acts = cue.stop < stop and (
+            leads_verb(talk, cue.stop) or (barred and unlisted_verb(talk, cue.stop))
+        )
+        if cue.start == start and timed and acts:
             return Announced(start, start if barred else cue.stop, stop, cue.rule)
     return _instruction(talk, start, stop)
 
@@ -269,7 +247,8 @@ def _bare(talk: Talk, start: int, stop: int) -> Announced | None:
 def _later_part(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "hoses are going soft, replace them at the next service", told after the work."""
     for place in range(start + 1, stop - 1):
-        if words(talk)[place - 1] in ENDS and place > repair_span(talk)[1]:
+        opens = words(talk)[place - 1] in ENDS or words(talk)[place - 1] == "so"
+        if opens and place > repair_span(talk)[1]:
             found = _bare(talk, place, stop)
             if found:
                 return found
@@ -279,9 +258,8 @@ def _later_part(talk: Talk, start: int, stop: int) -> Announced | None:
 def _instruction(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "change the oil at the annual inspection", told after the work."""
     timed = cues(talk, "recommendations.when", start, stop)
-    base = (
-        words(talk)[start] in verbs.plain_forms() and words(talk)[start] not in verbs.past_forms()
-    )
+    plain = words(talk)[start] in verbs.plain_forms() or words(talk)[start] == "get"
+    base = plain and words(talk)[start] not in verbs.past_forms()
     if timed and base and start > repair_span(talk)[1] and not tags(talk)[start] & Tag.HEAD:
         return Announced(start, start, stop, "recommendations.instruction")
     return None
@@ -305,6 +283,11 @@ def _needed(talk: Talk, start: int, stop: int) -> Announced | None:
             and words(talk)[cue.start] in ("wants", "needs", "want", "need")
         ):
             continue
+        led = words(talk)[cue.start - 1] if cue.start > start else ""
+        if led in ("we", "i", "you", "to") or tags(talk)[cue.start - 1] & Tag.NEGATION:
+            continue
+        if cue.start > start and to_be_done(talk, begin):
+            return Announced(start, start, stop, cue.rule)
         named = things_between(talk, begin, stop)
         figure = begin + 1 < stop and tags(talk)[begin + 1] & (Tag.NUMBER | Tag.UNIT | Tag.HEAD)
         if (
@@ -314,7 +297,7 @@ def _needed(talk: Talk, start: int, stop: int) -> Announced | None:
         ):
             return Announced(start, start, stop, cue.rule)
         soon = begin < stop and named and named[0].start <= begin + 2
-        if soon and not tags(talk)[begin] & Tag.NUMBER and not _is_done(talk, begin, stop):
+        if soon and not tags(talk)[begin] & Tag.NUMBER and not is_done(talk, begin, stop):
             return Announced(start, start, stop, cue.rule)
     return None
 
@@ -323,16 +306,22 @@ def _split(talk: Talk, one: Announced) -> Iterator[Announced]:
     """Cut at "and" before another thing to do ("keep a cover on it and run it once a month")."""
     start, texts = one.start, words(talk)
     for place in range(one.start + 1, one.stop - 1):
-        joined = _leads_verb(talk, place + 1) and _leads_verb(talk, start)
+        joined = leads_verb(talk, place + 1) and leads_verb(talk, start)
         joined = joined or (texts[place + 1].endswith("ing") and texts[start].endswith("ing"))
-        if texts[place] == "and" and (joined or _another(talk, place + 1, one.stop)):
-            yield Announced(one.lead if start == one.start else start, start, place, one.rule)
+        listed = texts[place] == "," and joined and texts[start] not in ("tell", "let")
+        if listed or (texts[place] == "and" and (joined or _another(talk, place + 1, one.stop))):
+            if not (one.rule == "recommendations.tells" and is_news(talk, start, place)):
+                yield Announced(one.lead if start == one.start else start, start, place, one.rule)
             start = place + 1
     yield Announced(one.lead if start == one.start else start, start, one.stop, one.rule)
 
 
 def _another(talk: Talk, place: int, stop: int) -> bool:
     """Tell "and the new impeller before the season", "and an electrician to look at it"."""
+    told = cues(talk, "recommendations.tells", place, stop)
+    wanted = cues(talk, "recommendations.should", place, stop)
+    if any(cue.start == place for cue in (*told, *wanted)) or _wants(talk, place):
+        return True
     named = tags(talk)[place] & Tag.DETERMINER and noun_at(talk, place, stop)
     if not named:
         return False
@@ -340,6 +329,12 @@ def _another(talk: Talk, place: int, stop: int) -> bool:
     return words(talk)[named.stop : named.stop + 1] == ("to",) or bool(
         timed and timed[0].start == named.stop
     )
+
+
+def _wants(talk: Talk, place: int) -> bool:
+    """Tell "he wants the other plugs"."""
+    wanting = words(talk)[place + 1 : place + 2]
+    return bool(tags(talk)[place] & Tag.PERSON) and wanting in (("wants",), ("needs",), ("want",))
 
 
 def _text(talk: Talk, one: Announced) -> str:

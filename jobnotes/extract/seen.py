@@ -16,6 +16,7 @@ from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.loose import loose
 from jobnotes.extract.modality import in_section, is_private
 from jobnotes.extract.nouns import Noun, noun_at
+from jobnotes.extract.places import PLACE
 from jobnotes.extract.predicates import state_of
 from jobnotes.extract.said import Seen
 from jobnotes.extract.same import same
@@ -31,6 +32,7 @@ ELSEWHERE = ("complaint", "recommendations", "private", "labour", "caution", "pa
 OUTSIDERS = group("seen", "outsiders")
 
 IT = group("seen", "it")
+BOUNDING = group("seen", "bounding")
 MACHINE = group("seen", "machine")
 SPARED = group("seen", "spared")
 ENGINE = group("seen", "engine")
@@ -145,7 +147,8 @@ def _purpose(talk: Talk, clause: Clause) -> bool:
     """Tell "set the tension so it slips", which says what a step was for."""
     place = bisect_left(step_starts(talk), clause.start) - 1
     stepped = place >= 0 and talk.utterance_of[step_starts(talk)[place]] == clause.utterance
-    return stepped and tags(talk)[clause.start + 1 : clause.start + 2] != (Tag.COPULA,)
+    after = tags(talk)[clause.start + 1 : clause.start + 2]
+    return stepped and not any(kind & Tag.COPULA for kind in after)
 
 
 def _read(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Iterator[Seen]:
@@ -204,6 +207,9 @@ def _starts_with_doing(talk: Talk, clause: Clause) -> bool:
     """Tell "dripping from the weep hole" and "oil leaking from the plug"."""
     texts, kinds = words(talk), tags(talk)
     place = clause.start + (texts[clause.start] in fluids())
+    placed = kinds[clause.start] & Tag.DEFECT and texts[clause.start + 1 : clause.start + 2]
+    if placed and placed[0] in PLACE and clause.start + 1 < clause.stop:
+        return not kinds[clause.start] & Tag.HEAD
     return place < clause.stop and texts[place].endswith("ing") and bool(kinds[place] & Tag.FAULT)
 
 
@@ -221,7 +227,20 @@ def _past_found(talk: Talk, clause: Clause) -> Clause:
             kind & (Tag.US | Tag.ADVERB | Tag.FILLER) for kind in led
         ):
             return replace(clause, start=cue.stop)
-    return _past_adverbs(talk, clause)
+    return _past_adverbs(talk, _past_place(talk, clause))
+
+
+def _past_place(talk: Talk, clause: Clause) -> Clause:
+    """Pass over "in the sight glass" before "the oil is white" or "there's sludge"."""
+    if words(talk)[clause.start] not in PLACE:
+        return clause
+    what = noun_at(talk, clause.start + 1, clause.stop)
+    if what is None or what.stop >= clause.stop:
+        return clause
+    if words(talk)[what.stop] == "there":
+        return _past_found(talk, replace(clause, start=what.stop))
+    named = words(talk)[what.stop] in ("the", "its", "his", "her")
+    return replace(clause, start=what.stop) if named else clause
 
 
 def _past_adverbs(talk: Talk, clause: Clause) -> Clause:
@@ -235,6 +254,7 @@ def _past_adverbs(talk: Talk, clause: Clause) -> Clause:
 
 def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
     state = state_of(talk, subject.stop, clause, _names_component(talk, subject))
+    state = None if state and _is_limit(talk, state) else state
     said = set(words(talk)[subject.stop : clause.stop])
     pointed = {"it", "that", "she"} & set(words(talk)[clause.start : subject.stop])
     denied = any(kind & Tag.NEGATION for kind in tags(talk)[subject.stop : subject.stop + 2])
@@ -255,6 +275,15 @@ def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
     if state and not (not subject.own and clause.start == subject.stop):
         for what in (n for n in subject.nouns if not _is_tool(n) and not _is_person(talk, n)):
             yield _seen(talk, clause, what, state)
+
+
+def _is_limit(talk: Talk, state: State) -> bool:
+    """Tell "scrap under six" and "no good over ten", which give a limit."""
+    kinds, texts = tags(talk), words(talk)
+    return any(
+        texts[n] in BOUNDING and kinds[n - 1] & Tag.STATE and kinds[n + 1] & Tag.NUMBER
+        for n in range(state.start + 1, state.stop - 1)
+    )
 
 
 def _names_component(talk: Talk, subject: Subject) -> bool:
@@ -278,6 +307,7 @@ def _is_tool(what: Noun) -> bool:
 def _seen(talk: Talk, clause: Clause, what: Noun, state: State) -> Seen:
     start = min(what.start, state.start) if what.start >= clause.start else state.start
     text = talk.text(state.start, state.stop).strip(" ,.;:")
+    text = "not the cause" if state.rule == "findings.innocent" else text
     tight = what.name.split()[-1] in rules("findings")["dry_things"]["words"].split()
     good = state.good or (tight and not state.negated and "dry" in text.split())
     return Seen(what, text, start, state.stop, state.rule, good, state.negated, clause)
@@ -289,7 +319,7 @@ def _elided(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -
     what = here.what if here else topic or just_named(talk, clause)
     what = what or named_before(talk, clause)
     state = state_of(talk, clause.start, clause) if what else None
-    if what is None or state is None or starts_name(talk, clause):
+    if what is None or state is None or starts_name(talk, clause) or _is_limit(talk, state):
         return None
     if shares_verb(talk, clause, state.start):
         return None

@@ -12,6 +12,7 @@ from jobnotes.numbers.lexicon import table
 
 NEAR = 5  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
 CEASED = tuple((text,) for text in group("states", "ceased"))
+TELLING_NOTHING = group("states", "telling_nothing")
 LOOSE = group("states", "loose")
 COMPARED = group("states", "compared")
 ELECTRICAL = group("nouns", "electrical")
@@ -20,6 +21,7 @@ ARTICLES = group("states", "articles")
 SPELT = 2  # letters of a word that may spell a part number
 PERCEIVED = group("states", "perceived")
 FARED = group("states", "fared")
+PHRASES = (("findings.innocent", True), ("findings.bad", False), ("findings.fine", True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +141,9 @@ def _likened(talk: Talk, place: int, clause: Clause) -> State | None:
         "feels",
         "felt",
     )
+    compared = tags(talk)[place] & Tag.COPULA and texts[place + 1 : place + 2] == ("like",)
+    if compared and place + 3 < clause.stop and texts[place + 2] in ("a", "an", "my", "your"):
+        return State(place + 1, clause.stop, "findings.likened")
     if sensed and texts[place + 1 : place + 2] in (("like",), ("of",)) and place + 2 < clause.stop:
         return State(place, clause.stop, "findings.likened")
     return None
@@ -225,7 +230,7 @@ def electrical() -> frozenset[str]:
 
 def _phrase(talk: Talk, place: int, clause: Clause) -> State | None:
     """Read a state of several words ("worn out", "in good shape")."""
-    for rule, good in (("findings.bad", False), ("findings.fine", True)):
+    for rule, good in PHRASES:
         for cue in cues(talk, rule, place, min(place + NEAR + 3, clause.stop)):
             between = tags(talk)[place : cue.start]
             if all(
@@ -322,6 +327,8 @@ def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:
         and words(talk)[place] != "not"
     ):
         verb = kinds[place + 1] if place + 1 < clause.stop else NONE
+        if words(talk)[place + 1 : place + 2] and words(talk)[place + 1] in TELLING_NOTHING:
+            return None
         spared = bool(verb & Tag.FAULT) and not verb & Tag.BEHAVIOUR
         spared = spared or words(talk)[place + 1 : place + 2] in CEASED
         stop = _trimmed(talk, place + 1, clause)

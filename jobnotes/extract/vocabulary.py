@@ -53,12 +53,13 @@ def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
 
 @once_a_talk
 def words(talk: Talk) -> tuple[str, ...]:
-    """Return the text of every token; "showin'" counts as "showing"."""
+    """Return the text of every token; "showin'" counts as "showing", "dinnae" as "don't"."""
     said = [token.text for token in talk.doc]
     for place in range(1, len(said)):
         if said[place] == "'" and said[place - 1].endswith("in") and len(said[place - 1]) > 4:
             said[place - 1] += "g"
-    return tuple(said)
+    spelt = rules("grammar")["dialect"]
+    return tuple(spelt.get(text, text) for text in said)
 
 
 def plural(noun: str) -> str:

@@ -16,6 +16,16 @@ import pytest
         ("under complaint put, loses prime", ["loses prime"]),
         ("came in with a dead battery", ["a dead battery"]),
         ("ticket says cuts out over bumps", ["cuts out over bumps"]),
+        ("this is the farm trike, it cranks really slow", ["cranks really slow"]),
+        ("they wrote on the tag, revs well but won't climb", ["revs well but won't climb"]),
+        ("weak arc and lots of spatter, she says", ["weak arc", "lots of spatter"]),
+        ("she says it surges up and down", ["surges up and down"]),
+        ("he says you pull the cord and it kicks back", ["you pull the cord and it kicks back"]),
+        (
+            "she says it quits on the hill, then it comes back",
+            ["quits on the hill, then it comes back"],
+        ),
+        ("vibrating plate, two smoke, won't idle", ["won't idle"]),
     ],
 )
 def test_what_the_customer_says_is_wrong_is_kept_in_the_speakers_words(hear, said, texts):

@@ -26,6 +26,20 @@ REPAIR = ("complaint is it stalls", "cleaned the carb")
         ("should grease the pivot weekly", "grease the pivot weekly"),
         ("under recommendations, flush the tank every fall", "flush the tank every fall"),
         ("drain the bowl before winter", "drain the bowl before winter"),
+        (
+            "the front hubs want regreasing before she hauls it",
+            "the front hubs want regreasing before she hauls it",
+        ),
+        ("he must use the low gear when he climbs", "use the low gear when he climbs"),
+        ("nine, customer to renew the strap before use", "renew the strap before use"),
+        ("change the filter every tank, tell the renter", "change the filter every tank"),
+        ("wouldn't put off the belt past spring", "wouldn't put off the belt past spring"),
+        ("don't hoist that mast till it's done", "don't hoist that mast till it's done"),
+        ("get the depot to mix it at forty to one", "mix it at forty to one"),
+        (
+            "the rear tyre has a plug that weeps, I'd get that done before the rally",
+            "the rear tyre has a plug that weeps, I'd get that done before the rally",
+        ),
     ],
 )
 def test_advice_is_kept_without_the_words_that_announce_it(hear, said, text):
@@ -52,6 +66,11 @@ def test_when_it_is_due_is_the_urgency(hear):
         "he needs it back by Friday",
         "should be thirteen volts",
         "it needs a new pump, fitted a new pump",
+        "you can rattle it",
+        "so we need the valve kit",
+        "so he don't need a battery",
+        "she ought to turn five thousand",
+        "a quarter inch is the most I'd let go",
     ],
 )
 def test_limits_wishes_and_things_already_done_are_no_advice(hear, said):
@@ -61,3 +80,13 @@ def test_limits_wishes_and_things_already_done_are_no_advice(hear, said):
 def test_advice_may_follow_a_comma_late_in_the_job(hear):
     lines = ("fitted the belt", "the hoses are soft, replace them at the next service")
     assert "replace" in hear("recommendation", *lines)[0].text
+
+
+def test_told_in_one_breath_news_is_left_and_advice_is_kept(hear):
+    said = "tell her the oil is black and she wants to change it before the season"
+    assert len(hear("recommendation", *REPAIR, said)) == 1
+
+
+def test_a_second_wish_in_one_breath_is_a_second_piece_of_advice(hear):
+    said = "change the fuel filter every autumn, and he wants the other plugs soon"
+    assert len(hear("recommendation", *REPAIR, said)) == 2

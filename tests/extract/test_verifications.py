@@ -22,6 +22,10 @@ REPAIR = (
         ("took it round the yard, pulls strong", "took it round the yard, pulls strong"),
         ("chain not creeping", "chain not creeping"),
         ("works a treat", "works a treat"),
+        ("starts ten times from ten", "starts ten times from ten"),
+        ("horn and both lamps all work", "horn and both lamps all work"),
+        ("no weep at the union after an hour", "no weep at the union after an hour"),
+        ("no more burn back", "no more burn back"),
     ],
 )
 def test_what_runs_well_after_the_repair_proves_it(hear, said, text):

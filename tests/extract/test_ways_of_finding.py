@@ -42,6 +42,21 @@ def told(facts):
         ("the brake caliper's hanging on", "brake caliper", "hanging on"),
         ("the ball was stuck", "ball", "stuck"),
         ("brushes have loads left", "brushes", "loads left"),
+        ("in the sight glass the oil is white", "oil", "white"),
+        ("in the trough there's bubbles out of the seal", "seal", "bubbles out"),
+        ("bubbles at the carb boot", "carb boot", "bubbles"),
+        ("the strainer was like a tea bag", "strainer", "like a tea bag"),
+        ("the piston through the port has light marks", "piston", "light marks"),
+        ("no leak was detected at any joint", "joint", "no leak"),
+        ("so the nozzle isn't the culprit", "nozzle", "not the cause"),
+        ("the rear tyre has almost no tread", "rear tyre", "no tread"),
+        ("piston through the port, nae scoring", "piston", "no scoring"),
+        (
+            "took the bowl off and there's green crud all over the bottom of it",
+            "bowl",
+            "green crud",
+        ),
+        ("case off and there's belt dust everywhere", "case", "belt dust everywhere"),
     ],
 )
 def test_a_state_is_found_however_it_is_told(hear, said, what, state):
@@ -58,6 +73,8 @@ def test_a_state_is_found_however_it_is_told(hear, said, what, state):
         "make sure the hose isn't kinked",
         "poor Mrs Grey can't lift it",
         "wide open, three thousand",
+        "the brushes are scrap under six",
+        "the output doesn't care",
     ],
 )
 def test_what_only_sounds_like_a_state_is_none(hear, said):

@@ -206,8 +206,8 @@ def _is_symptom(talk: Talk, start: int, stop: int) -> bool:
     pointed = words(talk)[start] in ("it", "she", "he") and any(
         kind & Tag.STATE and not kind & Tag.GOOD for kind in tags(talk)[start:stop]
     )
-    told = [cue for cue in told if _fails(talk, cue.start, cue.stop, stop)]
-    return bool(told) or pointed or any(_does_wrong(talk, n, stop) for n in range(start, stop))
+    fails = any(_fails(talk, cue.start, cue.stop, stop) for cue in told)
+    return fails or pointed or any(_does_wrong(talk, n, stop) for n in range(start, stop))
 
 
 def _does_wrong(talk: Talk, place: int, stop: int) -> bool:

@@ -18,6 +18,8 @@ def listed(talk: Talk, clause: Clause, last: Done | None) -> Iterator[Done]:
     """Give the steps of a clause that names only things, after a step in or just before it."""
     if last is None or not _follows(talk, clause, last):
         return
+    if "with" in words(talk)[last.stop : clause.start]:
+        return  # "cleaned it with brake cleaner and a pad"
     found = list(nouns_from(talk, clause.start, clause.stop))
     stop = found[-1].stop if found else clause.start
     if _set_to(talk, stop, clause) and last.verb in SETTINGS:

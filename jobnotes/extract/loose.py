@@ -2,7 +2,7 @@
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.lexicon import NONE, Tag, tags
-from jobnotes.extract.nouns import Noun, antecedent, noun_at
+from jobnotes.extract.nouns import Noun, antecedent, noun_at, with_whole
 from jobnotes.extract.places import PLACE, place_at
 from jobnotes.extract.said import Seen
 from jobnotes.extract.talk import Talk
@@ -67,6 +67,7 @@ def _there(talk: Talk, clause: Clause) -> Seen | None:
     where = place_at(talk, place + 1, clause)
     if where is None:
         return None
+    where = with_whole(talk, where, clause.start)
     end = place
     while end > clause.start + 1 and kinds[end - 1] & Tag.ADVERB:
         end -= 1

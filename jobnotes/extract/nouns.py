@@ -8,8 +8,8 @@ from functools import cache
 from jobnotes.extract.clauses import clauses
 from jobnotes.extract.lexicon import NONE, Tag, tags
 from jobnotes.extract.talk import Talk
-from jobnotes.extract.things import Thing, heard, thing_in, things
-from jobnotes.extract.vocabulary import group, once_a_talk, rules, words
+from jobnotes.extract.things import Thing, heard, thing_in, things, things_between
+from jobnotes.extract.vocabulary import group, once_a_talk, rules, singular_of, words
 
 INSIDE = Tag.HEAD | Tag.MODIFIER | Tag.ASPECT | Tag.UNKNOWN | Tag.STATE | Tag.DEFECT | Tag.NUMBER
 ENDS = (
@@ -159,7 +159,10 @@ def noun(talk: Talk, start: int, stop: int) -> Noun:
     """Name the tokens `start` to `stop`: a component by its trade name, other words as heard."""
     thing = thing_in(talk, start, stop)
     whole = thing if thing and thing.stop == stop else None
-    named = [heard(talk, start, whole.start if whole else stop), whole.name if whole else ""]
+    said = heard(talk, start, whole.start if whole else stop)
+    alias = rules("things")["aliases"].get(words(talk)[stop - 1]) if whole is None else None
+    said = " ".join([*said.split()[:-1], alias]) if alias else said
+    named = [said, whole.name if whole else ""]
     return Noun(start, stop, " ".join(filter(None, named)), _where(talk, start, stop))
 
 
@@ -236,6 +239,31 @@ def antecedent(talk: Talk, token: int) -> Thing | None:
     while place > 1 and named[place - 2][0] == number:
         place -= 1
     return named[place - 1][1]
+
+
+def with_whole(talk: Talk, what: Noun, place: int) -> Noun:
+    """Name the whole before a piece said alone: "tip's worn, the hole's egg shaped"."""
+    if " " in what.name or what.name not in _pieces_alone():
+        return what
+    meant = antecedent(talk, place)
+    if meant is None or meant.stop > what.start or not _surely_whole(talk, what, meant):
+        return what
+    if set(meant.name.split()) & {what.name, singular_of(what.name)}:
+        return what
+    return Noun(what.start, what.stop, f"{singular_of(meant.name)} {what.name}", what.where)
+
+
+def _surely_whole(talk: Talk, what: Noun, meant: Thing) -> bool:
+    """Tell a whole named in this breath, or as the only thing in the breath before."""
+    apart = talk.utterance_of[what.start] - talk.utterance_of[meant.start]
+    said = talk.utterance(talk.utterance_of[meant.start])
+    alone = len({thing.name for thing in things_between(talk, said.start, said.end)}) == 1
+    return apart == 0 or (apart == 1 and alone)
+
+
+@cache
+def _pieces_alone() -> frozenset[str]:
+    return frozenset(rules("things")["pieces_alone"]["words"].split())
 
 
 def last_bad(talk: Talk, token: int) -> Thing | None:

@@ -21,6 +21,7 @@ NEW = group("objects", "new")
 RIDDING = group("objects", "ridding")
 PARTICLES = group("objects", "particles")
 MANY = {"both": 2, "two": 2, "three": 3, "four": 4}
+NEAR_BY = 4  # utterances back in which a thing that suits the verb is looked for
 RECENT = 40  # tokens; farther back "both" does not reach
 
 
@@ -232,8 +233,21 @@ def _meant(talk: Talk, hit: Hit) -> list[Noun]:
     if hit.infinitive in ("adjust", "open", "close") and (measure := _measure(talk, hit)):
         return [measure]
     poured = hit.infinitive in ("fill", "drain", "top up")
-    meant = _last_fluid(talk, hit) if poured else antecedent(talk, hit.place)
+    meant = _last_fluid(talk, hit) if poured else _suited(talk, hit)
     return [Noun(meant.start, meant.stop, meant.name)] if meant else []
+
+
+def _suited(talk: Talk, hit: Hit) -> Thing | None:
+    """Return the thing spoken of; of those named just before, one that the verb is said of."""
+    meant = antecedent(talk, hit.place)
+    suits = rules("actions")["suits"].get(hit.infinitive, "").split()
+    if meant is None or not suits or singular_of(meant.name.split()[-1]) in suits:
+        return meant
+    here = talk.utterance_of[hit.place]
+    begin = talk.starts[max(here - NEAR_BY, 0)]
+    named = things_between(talk, begin, hit.place)
+    fitting = (t for t in reversed(named) if singular_of(t.name.split()[-1]) in suits)
+    return next(fitting, meant)
 
 
 def _measure(talk: Talk, hit: Hit) -> Noun | None:

@@ -54,6 +54,8 @@ def _by_particle(talk: Talk, clause: Clause) -> Iterator[Done]:
     verb = particles().get(texts[end - 1]) if end > clause.start else None
     if not verb:
         return
+    if talk.word_of[end - 1] == talk.word_of[end - 2]:
+        return  # "ride-on"
     if texts[end - 1] == "off" and end > 1 and tags(talk)[end - 2] & Tag.NUMBER:
         return  # "washers, six off"
     found = list(nouns_from(talk, clause.start, end - 1))

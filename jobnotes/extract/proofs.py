@@ -26,7 +26,7 @@ def is_proof(talk: Talk, one: Seen) -> bool:
         return False
     if one.start > last and cues(talk, "verifications.works", one.clause.start, one.clause.stop):
         return True
-    if one.start > last and _timed(talk, one):
+    if one.start > last and (_timed(talk, one) or _ended_trial(talk, one)):
         return True
     utterance = talk.utterance(one.clause.utterance)
     if _looked_at(talk, one):
@@ -48,6 +48,13 @@ def _timed(talk: Talk, one: Seen) -> bool:
     """Tell "no drop under the heads after an hour of running", which a time proves."""
     said = words(talk)[one.clause.start : one.clause.stop]
     return "after" in said and bool(TIMES & set(said))
+
+
+def _ended_trial(talk: Talk, one: Seen) -> bool:
+    """Tell "six stops from seventy, forks dry after", told in the breath of the trial."""
+    said = talk.utterance(one.clause.utterance)
+    tried = cues(talk, "verifications.tried", said.start, one.clause.start)
+    return bool(tried) and not one.what.name.startswith(("left ", "right "))
 
 
 def _tried(talk: Talk, one: Seen) -> bool:

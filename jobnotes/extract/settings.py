@@ -12,6 +12,7 @@ from jobnotes.extract.worked import Done
 
 VERBS = group("settings", "verbs")
 BARE = group("settings", "bare")
+VOLUMES = group("fills", "volumes")
 SLIGHT = group("settings", "slight")
 WAYS = group("settings", "ways")
 LEAD = 3  # tokens before the verb ("so I've just")
@@ -24,7 +25,8 @@ def settings(talk: Talk, clause: Clause) -> Iterator[Done]:
     place = next((n for n in range(clause.start, stop) if texts[n] in VERBS | BARE), None)
     if place is None or texts[place + 1 : place + 2] not in (("it",), ("them",)):
         return
-    if not _to_figure(talk, clause, place) or not told_as_done(talk, clause, place):
+    poured = VOLUMES & set(texts[place : clause.stop])
+    if poured or not _to_figure(talk, clause, place) or not told_as_done(talk, clause, place):
         return
     what = _measured(talk, clause)
     if what:

@@ -10,6 +10,14 @@ from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, rules, words
 from jobnotes.numbers.lexicon import table
 
+IDIOMS = {
+    "flat": ("out",),
+    "ticking": ("over",),
+    "poor": ("love", "thing", "old", "man", "lady", "lad", "devil"),
+    "dead": ("on", "centre", "center"),
+    "good": ("lady", "man", "lad", "old"),
+    "old": ("love", "boy", "girl"),
+}
 NEAR = 5  # tokens after the verb in which the state must begin ("is starting to get a bit loose")
 CEASED = tuple((text,) for text in group("states", "ceased"))
 TELLING_NOTHING = group("states", "telling_nothing")
@@ -90,8 +98,8 @@ def _leads_on(talk: Talk, place: int) -> bool:
 def _state_at(talk: Talk, start: int, here: int, clause: Clause) -> State | None:
     """Read the state whose telling word is token `here`, if it is one."""
     kind, text = tags(talk)[here], words(talk)[here]
-    if text == "ticking" and words(talk)[here + 1 : here + 2] == ("over",):
-        return None  # an engine that idles
+    if _is_idiom(talk, here):
+        return None
     if text == "right" and here + 1 == clause.stop:
         return _state(talk, start, clause, "findings.is", here, True)
     if text.endswith("ing") and _measures(talk, here, clause):
@@ -200,7 +208,7 @@ def state_alone(talk: Talk, place: int, clause: Clause) -> State | None:
         return None
     if here > place and words(talk)[place] in ("on", "the", "a") and after & Tag.HEAD:
         return None
-    if here > place and words(talk)[here - 1] == "on":
+    if (here > place and words(talk)[here - 1] == "on") or _is_idiom(talk, here):
         return None
     following = words(talk)[here + 1 : here + 2]
     if following == ("number",) or (words(talk)[here] == "straight" and after & Tag.PREPOSITION):
@@ -210,6 +218,14 @@ def state_alone(talk: Talk, place: int, clause: Clause) -> State | None:
         if _is_weak(talk, place, here, clause)
         else _state(talk, place, clause, "findings.alone", here)
     )
+
+
+def _is_idiom(talk: Talk, place: int) -> bool:
+    """Tell "flat out", "poor love" and "yellow to yellow" from states."""
+    text, after = words(talk)[place], words(talk)[place + 1 : place + 3]
+    if text in IDIOMS and after and after[0] in IDIOMS[text]:
+        return True
+    return len(after) == 2 and after[0] == "to" and bool(tags(talk)[place + 2] & Tag.STATE)
 
 
 def _is_weak(talk: Talk, place: int, here: int, clause: Clause) -> bool:
@@ -269,6 +285,8 @@ def fault_at(talk: Talk, place: int, clause: Clause) -> State | None:
     following = kinds[here + 1] if here + 1 < clause.stop else NONE
     if _is_figure(talk, here, clause) or following & Tag.COPULA:
         return None
+    if texts[here].endswith("ed") and texts[here + 1 : here + 2] in (("it",), ("them",), ("her",)):
+        return None  # "rocked it by hand", done by us
     finite = texts[here].endswith(("s", "ing", "ed")) and not texts[here].endswith("ss")
     return State(place, _trimmed(talk, here + 1, clause), "findings.does") if finite else None
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.lexicon import Tag, tag_of, tags
-from jobnotes.extract.nouns import Noun, antecedent, noun_at, nouns_from
+from jobnotes.extract.nouns import Noun, antecedent, noun_at, nouns_from, with_whole
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import heard
 from jobnotes.extract.vocabulary import group, singular_of, words
@@ -110,7 +110,9 @@ def _ends_place(kinds: tuple[int, ...], place: int, stop: int) -> bool:
 def _under(talk: Talk, topic: Noun | None, what: Noun) -> Noun:
     """Name a piece by the whole it belongs to: "unloader piston, o-ring torn"."""
     words_of = set(what.name.split())
-    if topic is None or len(words_of) > 2 or words_of & set(topic.name.split()):
+    if topic is None:
+        return with_whole(talk, what, what.start)
+    if len(words_of) > 2 or words_of & set(topic.name.split()):
         return what
     whole = singular_of(topic.name) if " " not in topic.name else topic.name
     return replace(what, name=f"{whole} {what.name}")

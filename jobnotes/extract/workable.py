@@ -74,6 +74,7 @@ def _idiom(talk: Talk, hit: Hit, what: Noun) -> bool:
     bathed = texts[hit.place] == "dropped" and CONTAINERS & set(texts[hit.end : hit.clause.stop])
     return (
         (hit.infinitive == "adjust" and road)
+        or (pointed and texts[hit.place] in ("knocked", "knock") and texts[hit.end - 1] == "off")
         or (hit.infinitive == "rotate" and cranked)
         or bool(bathed)
         or (hit.infinitive in PLACING and head in _instruments())

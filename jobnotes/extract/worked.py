@@ -25,6 +25,7 @@ AWAY = (
     ("onto",),
 )  # "took it out to the yard" removes nothing
 DETACHED = group("worked", "detached")
+DIRT = group("worked", "dirt")
 PROVED = group("worked", "proved")
 SHIFTED = ("shifted", "shift", "shifting")
 CONTAINERS = group("worked", "containers")
@@ -104,6 +105,8 @@ def _is_noun(talk: Talk, clause: Clause, place: int) -> bool:
         return True
     if words(talk)[place + 1 : place + 2] in (("of",), ("number",)):
         return True
+    if words(talk)[place - 1] in ("with", "in", "of") and place > clause.start + 1:
+        return text.endswith("ed") and bool(after & (Tag.HEAD | Tag.MODIFIER | Tag.UNKNOWN))
     if text == "ground":
         return not after & Tag.DETERMINER
     if text == "cut" and words(talk)[place + 1 : place + 2] == ("off",):
@@ -238,11 +241,21 @@ def _meaning(talk: Talk, clause: Clause, hit: Hit, what: Noun) -> str:
         return "move"
     if hit.infinitive == "swap" and "new" in words(talk)[hit.start : hit.clause.stop]:
         return "replace"
+    if hit.infinitive == "remove" and _dirty(talk, hit):
+        return "clean"
     if said.startswith("reset") and head in _listed("resettable"):
         return "reset"
     if hit.infinitive in ("adjust", "open", "close") and _to_figure(talk, hit):
         return "inflate" if singular_of(head) in ("tyre", "tire") else "adjust"
     return ""
+
+
+def _dirty(talk: Talk, hit: Hit) -> bool:
+    """Tell "dug all that out" of fins that were packed with grass, which cleans them."""
+    pointed = {"all", "it", "that", "lot"} & set(words(talk)[hit.place + 1 : hit.place + 3])
+    begin = talk.starts[max(hit.clause.utterance - 1, 0)]
+    begin = talk.starts[hit.clause.utterance] if hit.place > hit.clause.start + 3 else begin
+    return bool(pointed and "all" in pointed) and bool(DIRT & set(words(talk)[begin : hit.place]))
 
 
 def _compound(talk: Talk, hit: Hit) -> str:

@@ -26,6 +26,7 @@ REPAIR = (
         ("horn and both lamps all work", "horn and both lamps all work"),
         ("no weep at the union after an hour", "no weep at the union after an hour"),
         ("no more burn back", "no more burn back"),
+        ("road test, the chain is quiet", "road test, the chain is quiet"),
     ],
 )
 def test_what_runs_well_after_the_repair_proves_it(hear, said, text):

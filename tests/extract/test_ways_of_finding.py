@@ -42,6 +42,7 @@ def told(facts):
         ("the brake caliper's hanging on", "brake caliper", "hanging on"),
         ("the ball was stuck", "ball", "stuck"),
         ("brushes have loads left", "brushes", "loads left"),
+        ("tip's short and the hole's egg shaped", "tip hole", "egg shaped"),
         ("in the sight glass the oil is white", "oil", "white"),
         ("in the trough there's bubbles out of the seal", "seal", "bubbles out"),
         ("bubbles at the carb boot", "carb boot", "bubbles"),
@@ -75,6 +76,9 @@ def test_a_state_is_found_however_it_is_told(hear, said, what, state):
         "wide open, three thousand",
         "the brushes are scrap under six",
         "the output doesn't care",
+        "charging, flat out",
+        "two batteries in a year, poor love",
+        "gearbox, rocked it by hand",
     ],
 )
 def test_what_only_sounds_like_a_state_is_none(hear, said):

@@ -58,6 +58,10 @@ def told(facts):
         ("front tyres were one bar, both at two now", "inflate", "tires"),
         ("twelve newton metres, cover bolts", "torque", "cover bolts"),
         ("gearbox oil new", "change", "gearbox oil"),
+        ("the fins were packed with straw, dug all that out", "clean", "fins"),
+        ("left battery, hung it on the crank, charged it overnight", "charge", "left battery"),
+        ("put the rotor in with fresh paste on the bolts, torqued them", "torque", "bolts"),
+        ("tickover was low, wound it up to twelve hundred", "adjust", "idle speed"),
     ],
 )
 def test_work_is_found_however_it_is_told(hear, said, verb, what):
@@ -82,6 +86,10 @@ def test_work_is_found_however_it_is_told(hear, said, verb, what):
         "I make that forty",
         "it cuts out on the hill",
         "took about two thou off",
+        "pulled a vacuum",
+        "knocked it off",
+        "twin cylinder ride-on",
+        "filled a coffee can",
         "took it up Mill Lane",
     ],
 )

@@ -88,7 +88,7 @@ def _cuts(
 ) -> bool:
     if text in OPENS:
         return True
-    if text not in ("and", "or"):
+    if text not in ("and", "or") or texts[place - 1 : place + 2] == ("coming", "and", "going"):
         return False
     following = _skip_adverbs(kinds, place + 1, stop)
     if following == stop or (following + 1 == stop and not seen & PREDICATE):

@@ -1,5 +1,7 @@
 """What is cleared or blamed as a whole: "so it's not the board", "the fault is in the pack"."""
 
+from collections.abc import Iterator
+
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import Tag, tags
@@ -16,6 +18,26 @@ LEAD = 4  # tokens before the thing: "it is not in the"
 def cleared(talk: Talk, clause: Clause) -> Seen | None:
     """Return the component that a clause clears or blames, if that is all the clause says."""
     return _by_phrase(talk, clause) or _by_copula(talk, clause)
+
+
+def blamed(talk: Talk, clause: Clause) -> Iterator[Seen]:
+    """Give both things of "it's the pack not the coil", or the one before "and not the"."""
+    texts = words(talk)
+    if texts[clause.start] not in ("it", "that") or texts[clause.start + 2 : clause.start + 3] != (
+        "the",
+    ):
+        return
+    what = noun_at(talk, clause.start + 3, clause.stop)
+    if what is None or not tags(talk)[clause.start + 1] & Tag.COPULA:
+        return
+    after = what.stop + (what.stop == clause.stop)
+    if texts[after : after + 2] != ("not", "the"):
+        return
+    start, stop = clause.start, what.stop
+    yield Seen(what, "at fault", start, stop, "findings.cleared", False, False, clause)
+    other = noun_at(talk, after + 2, clause.stop) if after < clause.stop else None
+    if other:
+        yield _not_cause(clause, other, after)
 
 
 def _by_phrase(talk: Talk, clause: Clause) -> Seen | None:
@@ -35,7 +57,7 @@ def _not_cause(clause: Clause, what: Noun, start: int) -> Seen:
 def _by_copula(talk: Talk, clause: Clause) -> Seen | None:
     """Read "it's not the board", "not the capacitor then", "the fault is in the pack"."""
     texts, kinds = words(talk), tags(talk)
-    if clause.link == "so" and texts[clause.start : clause.start + 2] == ("not", "the"):
+    if clause.link in ("so", "and") and texts[clause.start : clause.start + 2] == ("not", "the"):
         what = noun_at(talk, clause.start + 2, clause.stop)
         plain = what and what.stop == _content_stop(talk, clause)
         return _not_cause(clause, what, clause.start) if what and plain else None

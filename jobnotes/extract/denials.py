@@ -2,7 +2,7 @@
 
 from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
-from jobnotes.extract.lexicon import Tag, tags
+from jobnotes.extract.lexicon import Tag, tag_of, tags
 from jobnotes.extract.nouns import Noun, antecedent, noun_at
 from jobnotes.extract.places import PLACE, UNSURE, place_at
 from jobnotes.extract.said import Seen
@@ -32,7 +32,7 @@ def denial(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) ->
     return (
         _across(talk, clause, place)
         or _placed(talk, clause, place, what)
-        or _bare(talk, clause, place, what, last)
+        or _bare(talk, clause, place, what, last, topic)
     )
 
 
@@ -142,12 +142,14 @@ def _not_at(clause: Clause, place: int, where: Noun, state: str, symptom: bool =
     return Seen(where, state, place, clause.stop, rule, True, True, clause, symptom)
 
 
-def _bare(talk: Talk, clause: Clause, place: int, what: Noun, last: Seen | None) -> Seen:
+def _bare(
+    talk: Talk, clause: Clause, place: int, what: Noun, last: Seen | None, topic: Noun | None
+) -> Seen:
     """Say it of the thing spoken of before, or of the thing denied itself ("spark": "none")."""
     kinds = tags(talk)
     named = " ".join(words(talk)[what.start : what.stop])
     symptom = _is_symptom(talk, clause, place, what)
-    subject = _spoken_of(talk, clause, what, last)
+    subject = _spoken_of(talk, clause, what, last, topic)
     if subject:
         return _not_at(clause, place, subject, f"no {named}", symptom)
     described = kinds[what.start] & Tag.STATE and what.stop - what.start > 1
@@ -167,7 +169,9 @@ def _bare(talk: Talk, clause: Clause, place: int, what: Noun, last: Seen | None)
     return Seen(what, "none", place, clause.stop, "findings.none", good, True, clause, symptom)
 
 
-def _spoken_of(talk: Talk, clause: Clause, what: Noun, last: Seen | None) -> Noun | None:
+def _spoken_of(
+    talk: Talk, clause: Clause, what: Noun, last: Seen | None, topic: Noun | None
+) -> Noun | None:
     """Return what the utterance is about when a defect is denied after it."""
     here = last and last.clause.utterance == clause.utterance
     if here and last and last.good and not last.negated:
@@ -177,20 +181,31 @@ def _spoken_of(talk: Talk, clause: Clause, what: Noun, last: Seen | None) -> Nou
         return None
     if here and last:
         return last.what
+    component = topic is not None and bool(tags(talk)[topic.stop - 1] & Tag.HEAD)
+    if topic and component and talk.utterance_of[topic.start] == clause.utterance:
+        return topic
     meant = antecedent(talk, clause.start)
     if meant is None or talk.utterance_of[meant.start] != clause.utterance:
         return None
     return Noun(meant.start, meant.stop, meant.name)
 
 
+def _told(last: Seen) -> str:
+    """Return the word for what was there: "hissing" of "hissing out", "bubbles" of "no bubbles"."""
+    said = [text for text in last.state.split() if tag_of(text) & (Tag.DEFECT | Tag.FAULT)]
+    return said[-1] if said else last.state.split()[-1]
+
+
 def _none_there(talk: Talk, clause: Clause, place: int, last: Seen | None) -> Seen | None:
     """Read "none at the clutch side" after "bubbles at the seal"."""
-    if place + 2 >= clause.stop or words(talk)[place + 1] not in PLACE:
+    start = place + 1 + (words(talk)[place + 1 : place + 2] == ("back",))
+    if start + 1 >= clause.stop or words(talk)[start] not in PLACE:
         return None
-    where = place_at(talk, place + 2, clause)
+    where = place_at(talk, start + 1, clause)
     if where is None:
         return None
-    word = words(talk)[place]
-    like = last and last.rule == "findings.there" and word == "none"
-    state = f"no {last.state.split()[-1]}" if like and last else "none"
+    here = last is not None and last.clause.utterance == clause.utterance
+    there = ("findings.there", "findings.none-there")
+    like = last and last.rule in there and (here or words(talk)[place] == "none")
+    state = f"no {_told(last)}" if like and last else "none"
     return Seen(where, state, place, clause.stop, "findings.none-there", True, True, clause)

@@ -30,6 +30,7 @@ SETS = group("nouns", "sets")
 INSTRUMENTS = group("nouns", "instruments")
 POINTING = group("nouns", "pointing")
 SIDES = group("nouns", "sides")
+COMPOUNDING = group("nouns", "compounding")
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,10 +110,11 @@ def _goes_on(talk: Talk, place: int, first: int) -> bool:
     if kind & Tag.NUMBER and not kind & (Tag.HEAD | Tag.MODIFIER):
         return _ordinal(words(talk), place)
     if kind & (Tag.PREPOSITION | Tag.ADVERB) and place > first and not kind & Tag.HEAD:
-        return False
+        return text in SIDES and bool(_after(talk, place) & (Tag.HEAD | Tag.MODIFIER))
     if kind & (Tag.FAULT | Tag.BEHAVIOUR) and not kind & INSIDE and place == first:
         denied = place > 0 and words(talk)[place - 1] in DENYING
         led = text.endswith("ing") or (place > 0 and bool(tags(talk)[place - 1] & Tag.DETERMINER))
+        led = led or (text in COMPOUNDING and bool(_after(talk, place) & Tag.HEAD))
         return denied or (led and bool(_after(talk, place) & Tag.HEAD))
     if kind == Tag.UNKNOWN and text.endswith("ed"):
         return _before_noun(talk, place)

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from jobnotes.extract.clauses import Clause, clauses
-from jobnotes.extract.cleared import cleared
+from jobnotes.extract.cleared import blamed, cleared
 from jobnotes.extract.complaints import complaint_tokens
 from jobnotes.extract.cues import cues
 from jobnotes.extract.damages import damaged
@@ -153,6 +153,10 @@ def _purpose(talk: Talk, clause: Clause) -> bool:
 
 def _read(talk: Talk, clause: Clause, topic: Noun | None, last: Seen | None) -> Iterator[Seen]:
     """Try the ways of telling a state, the surest first."""
+    blame = list(blamed(talk, clause))
+    if blame:
+        yield from blame
+        return
     denied = cleared(talk, _past_found(talk, clause)) or denial(talk, clause, topic, last)
     if denied:
         yield denied
@@ -232,7 +236,7 @@ def _past_found(talk: Talk, clause: Clause) -> Clause:
 
 def _past_place(talk: Talk, clause: Clause) -> Clause:
     """Pass over "in the sight glass" before "the oil is white" or "there's sludge"."""
-    if words(talk)[clause.start] not in PLACE:
+    if words(talk)[clause.start] not in PLACE | {"with"}:
         return clause
     what = noun_at(talk, clause.start + 1, clause.stop)
     if what is None or what.stop >= clause.stop:
@@ -253,7 +257,8 @@ def _past_adverbs(talk: Talk, clause: Clause) -> Clause:
 
 
 def _told(talk: Talk, clause: Clause, subject: Subject) -> Iterator[Seen]:
-    state = state_of(talk, subject.stop, clause, _names_component(talk, subject))
+    told = _names_component(talk, subject) or _just_holds(talk, clause, subject)
+    state = state_of(talk, subject.stop, clause, told)
     state = None if state and _is_limit(talk, state) else state
     said = set(words(talk)[subject.stop : clause.stop])
     pointed = {"it", "that", "she"} & set(words(talk)[clause.start : subject.stop])
@@ -284,6 +289,12 @@ def _is_limit(talk: Talk, state: State) -> bool:
         texts[n] in BOUNDING and kinds[n - 1] & Tag.STATE and kinds[n + 1] & Tag.NUMBER
         for n in range(state.start + 1, state.stop - 1)
     )
+
+
+def _just_holds(talk: Talk, clause: Clause, subject: Subject) -> bool:
+    """Tell "it holds", said of what this breath named."""
+    short = clause.stop - subject.stop == 1 and not subject.own
+    return short and talk.utterance_of[subject.nouns[-1].start] == clause.utterance
 
 
 def _names_component(talk: Talk, subject: Subject) -> bool:

@@ -7,9 +7,11 @@ from jobnotes.extract.clauses import Clause
 from jobnotes.extract.cues import cues
 from jobnotes.extract.lexicon import FUNCTION, NONE, Tag, tags
 from jobnotes.extract.talk import Talk
+from jobnotes.extract.verbs import past_forms
 from jobnotes.extract.vocabulary import group, rules, words
 from jobnotes.numbers.lexicon import table
 
+COUNTED = ("missing", "lost", "short", "down")
 IDIOMS = {
     "flat": ("out",),
     "ticking": ("over",),
@@ -180,7 +182,9 @@ def _unlisted(talk: Talk, start: int, here: int, clause: Clause) -> State | None
     formed = text.endswith(("ed", "y", "ish", "less")) and len(text) > 3
     named = words(talk)[here - 1] in ARTICLES or text in table("codes.toml")["alphabet"]
     last = here + 1 == clause.stop and len(text) > SPELT and not named
-    ends = here + 1 == clause.stop or bool(tags(talk)[here + 1] & (FUNCTION | Tag.ADVERB))
+    ends = here + 1 == clause.stop or bool(
+        tags(talk)[here + 1] & (FUNCTION | Tag.ADVERB | Tag.STATE)
+    )
     return (
         _state(talk, start, clause, "findings.unlisted", here)
         if plain and (last or (formed and ends))
@@ -204,7 +208,9 @@ def state_alone(talk: Talk, place: int, clause: Clause) -> State | None:
     if here >= clause.stop or here - place > 3 or not kinds[here] & Tag.STATE:
         return None
     after = kinds[here + 1] if here + 1 < clause.stop else NONE
-    if after & (Tag.COPULA | Tag.NUMBER) and not after & (Tag.ADVERB | Tag.DETERMINER):
+    counted = after & Tag.NUMBER and _counts(talk, here + 1, clause)
+    figure = after & (Tag.COPULA | Tag.NUMBER) and not after & (Tag.ADVERB | Tag.DETERMINER)
+    if figure and not counted:
         return None
     if here > place and words(talk)[place] in ("on", "the", "a") and after & Tag.HEAD:
         return None
@@ -226,6 +232,16 @@ def _is_idiom(talk: Talk, place: int) -> bool:
     if text in IDIOMS and after and after[0] in IDIOMS[text]:
         return True
     return len(after) == 2 and after[0] == "to" and bool(tags(talk)[place + 2] & Tag.STATE)
+
+
+def _counts(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "missing two vanes" and "blocked sixty percent" from a figure after a state."""
+    end = place
+    while end < clause.stop and tags(talk)[end] & Tag.NUMBER:
+        end += 1
+    share = words(talk)[end : end + 1] in (("percent",), ("per",))
+    missing = words(talk)[place - 1] in COUNTED
+    return end < clause.stop and (share or (missing and bool(tags(talk)[end] & Tag.HEAD)))
 
 
 def _is_weak(talk: Talk, place: int, here: int, clause: Clause) -> bool:
@@ -335,6 +351,13 @@ def works_at(talk: Talk, place: int, clause: Clause) -> State | None:
     return State(place, _trimmed(talk, place + 1, clause), "findings.does-well", good=True)
 
 
+def _past_form(talk: Talk, place: int, clause: Clause) -> bool:
+    """Tell "never laid down", which spared us a fault, from "never shuts off"."""
+    if place >= clause.stop or tags(talk)[place] & Tag.BEHAVIOUR:
+        return False
+    return words(talk)[place].endswith("ed") or words(talk)[place] in past_forms()
+
+
 def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:
     """Read what a thing will not do: "won't turn", "doesn't seat"."""
     kinds = tags(talk)
@@ -349,6 +372,7 @@ def cannot_at(talk: Talk, place: int, clause: Clause) -> State | None:
             return None
         spared = bool(verb & Tag.FAULT) and not verb & Tag.BEHAVIOUR
         spared = spared or words(talk)[place + 1 : place + 2] in CEASED
+        spared = spared or (words(talk)[place] == "never" and _past_form(talk, place + 1, clause))
         stop = _trimmed(talk, place + 1, clause)
         return State(place, stop, "findings.cannot", spared, negated=True)
     return None

@@ -8,7 +8,7 @@ from jobnotes.extract.lexicon import Tag, tag_of, tags
 from jobnotes.extract.nouns import Noun, antecedent, noun_at, nouns_from, with_whole
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import heard
-from jobnotes.extract.vocabulary import group, singular_of, words
+from jobnotes.extract.vocabulary import group, rules, singular_of, words
 
 PRONOUNS = group("subjects", "pronouns")
 SELECTORS = group("subjects", "selectors")
@@ -37,13 +37,25 @@ def _named(talk: Talk, clause: Clause, topic: Noun | None) -> Subject | None:
     found = list(nouns_from(talk, clause.start, clause.stop))
     if not found:
         return None
-    found[-1] = _owned(talk, found[-1], clause)
+    found[-1] = _short_of_verb(talk, _owned(talk, found[-1], clause), clause)
     stop = found[-1].stop
     found[-1], stop = _numbered(talk, found[-1], stop, clause)
     where, stop = _place_after(talk, stop, clause)
     if where:
         found = [replace(n, where=where) if not n.where else n for n in found]
     return Subject(tuple(_under(talk, topic, n) for n in found), stop, own=True)
+
+
+def _short_of_verb(talk: Talk, what: Noun, clause: Clause) -> Noun:
+    """Leave "leaks" off "relief valve leaks", where it is what the valve does."""
+    last = what.stop - 1
+    does = tags(talk)[last] & Tag.FAULT and words(talk)[last].endswith("s")
+    fluid = words(talk)[last - 1] in rules("actions")["fluids"]["words"].split()
+    if not does or fluid or what.stop < clause.stop or last - what.start < 1:
+        return what
+    if not tags(talk)[last - 1] & Tag.HEAD or tags(talk)[last] & Tag.HEAD:
+        return what
+    return noun_at(talk, what.start, last) or what
 
 
 def _numbered(talk: Talk, what: Noun, stop: int, clause: Clause) -> tuple[Noun, int]:
@@ -206,7 +218,7 @@ def topics(talk: Talk, clause: Clause) -> Iterator[Noun]:
     pieces = None if found else _pieces(talk, clause, None)
     if pieces:
         yield from pieces.nouns
-    if not found or _names_limit(found[-1]):
+    if not found or _names_limit(found[-1]) or len(found[-1].name) == 1:
         return
     kind = tags(talk)[found[-1].stop] if found[-1].stop < clause.stop else Tag.NUMBER
     if kind & (Tag.NUMBER | Tag.WEAK):

@@ -2,13 +2,14 @@
 
 from jobnotes.extract import verbs
 from jobnotes.extract.clauses import ENDS
-from jobnotes.extract.cues import Cue, cues
+from jobnotes.extract.cues import Announced, Cue, cues
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.steps import steps
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.things import things_between
 from jobnotes.extract.vocabulary import group, singular_of, words
 
+POINTED = 3  # tokens of advice in which it points back
 TURNING = group("recommendations", "turning")
 LIMITS = group("recommendations", "limits")
 DENIES = group("recommendations", "denies")
@@ -73,3 +74,21 @@ def unlisted_verb(talk: Talk, place: int) -> bool:
     text = words(talk)[place]
     past = text.endswith("ed") or text in verbs.past_forms()
     return tags(talk)[place] == Tag.UNKNOWN and not past
+
+
+def wants(talk: Talk, place: int) -> bool:
+    """Tell "he wants the other plugs"."""
+    wanting = words(talk)[place + 1 : place + 2]
+    return bool(tags(talk)[place] & Tag.PERSON) and wanting in (("wants",), ("needs",), ("want",))
+
+
+def points_back(talk: Talk, one: Announced, start: int) -> bool:
+    """Tell "I'd be getting that done soon", whose thing was named just before."""
+    near = range(one.start, min(one.start + POINTED, one.stop))
+    pointed = any(
+        words(talk)[n] in ("that", "those", "them", "it")
+        and not tags(talk)[n + 1 if n + 1 < one.stop else n] & (Tag.HEAD | Tag.MODIFIER)
+        for n in near
+    )
+    named = things_between(talk, one.start, one.stop)
+    return pointed and not named and bool(things_between(talk, start, one.lead))

@@ -10,8 +10,10 @@ from jobnotes.extract.advising import (
     is_norm,
     is_past,
     leads_verb,
+    points_back,
     to_be_done,
     unlisted_verb,
+    wants,
 )
 from jobnotes.extract.clauses import ENDS
 from jobnotes.extract.complaints import complaint_tokens
@@ -28,8 +30,9 @@ from jobnotes.extract.vocabulary import group, once_a_talk, words
 from jobnotes.record import AnyFact, Recommendation
 
 SURE = ("tells", "advises")
-POINTED = 3  # tokens of advice in which it points back
 BARS = group("recommendations", "bars")
+RECURRING = group("recommendations", "recurring")
+LASTING = group("recommendations", "lasting")
 
 
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
@@ -98,6 +101,8 @@ def _in_utterance(talk: Talk, number: int) -> Iterator[Announced]:
         or _before_cue(talk, said.start, said.end)
         or _bare(talk, said.start, said.end)
         or _needed(talk, said.start, said.end)
+        or _timed_thing(talk, said.start, said.end)
+        or _ahead(talk, said.start, said.end)
     )
     if one:
         yield from _split(talk, one)
@@ -213,22 +218,10 @@ def _widened(talk: Talk, one: Announced, start: int) -> Announced:
     )
     told = [kind for kind in tags(talk)[one.start : one.stop] if not kind & plain]
     comma = next((n for n in range(one.start, one.stop) if words(talk)[n] in ENDS), one.stop)
-    short = len(told) < 3 or comma - one.start < 3 or _points_back(talk, one, start)
+    short = len(told) < 3 or comma - one.start < 3 or points_back(talk, one, start)
     if short and one.lead - start > 1 and words(talk)[one.lead - 1] in ENDS | {"so", "and"}:
         return Announced(start, start, one.stop, one.rule)
     return one
-
-
-def _points_back(talk: Talk, one: Announced, start: int) -> bool:
-    """Tell "I'd be getting that done soon", whose thing was named just before."""
-    near = range(one.start, min(one.start + POINTED, one.stop))
-    pointed = any(
-        words(talk)[n] in ("that", "those", "them", "it")
-        and not tags(talk)[n + 1 if n + 1 < one.stop else n] & (Tag.HEAD | Tag.MODIFIER)
-        for n in near
-    )
-    named = things_between(talk, one.start, one.stop)
-    return pointed and not named and bool(things_between(talk, start, one.lead))
 
 
 def _bare(talk: Talk, start: int, stop: int) -> Announced | None:
@@ -257,12 +250,35 @@ def _later_part(talk: Talk, start: int, stop: int) -> Announced | None:
 
 def _instruction(talk: Talk, start: int, stop: int) -> Announced | None:
     """Read "change the oil at the annual inspection", told after the work."""
-    timed = cues(talk, "recommendations.when", start, stop)
-    plain = words(talk)[start] in verbs.plain_forms() or words(talk)[start] == "get"
+    opens = start == talk.starts[talk.utterance_of[start]] and words(talk)[start] in LASTING
+    opens = opens and words(talk)[start + 1 : start + 2] != ("this",)
+    timed = opens or cues(talk, "recommendations.when", start, stop)
+    plain = words(talk)[start] in verbs.plain_forms() or words(talk)[start] in LASTING | {"get"}
     base = plain and words(talk)[start] not in verbs.past_forms()
     if timed and base and start > repair_span(talk)[1] and not tags(talk)[start] & Tag.HEAD:
         return Announced(start, start, stop, "recommendations.instruction")
     return None
+
+
+def _timed_thing(talk: Talk, start: int, stop: int) -> Announced | None:
+    """Read "impeller every two seasons", a thing with its time, told after the work."""
+    what = noun_at(talk, start, stop) if start > repair_span(talk)[1] else None
+    if what is None or what.stop >= stop or not tags(talk)[what.stop - 1] & Tag.HEAD:
+        return None
+    for cue in cues(talk, "recommendations.when", what.stop, stop):
+        if cue.start == what.stop and words(talk)[cue.start] in RECURRING:
+            return Announced(start, start, stop, "recommendations.instruction")
+    return None
+
+
+def _ahead(talk: Talk, start: int, stop: int) -> Announced | None:
+    """Read "the hoses won't see him through, new ones by spring", told of a time to come."""
+    if start <= repair_span(talk)[1] or not cues(talk, "recommendations.ahead", start, stop):
+        return None
+    kinds = tags(talk)[start:stop]
+    ours = any(kind & Tag.US for kind in kinds)
+    done = any(kind & Tag.VERB and not kind & (Tag.HEAD | Tag.STATE) for kind in kinds)
+    return None if ours or done else Announced(start, start, stop, "recommendations.ahead")
 
 
 def _before_cue(talk: Talk, start: int, stop: int) -> Announced | None:
@@ -320,7 +336,7 @@ def _another(talk: Talk, place: int, stop: int) -> bool:
     """Tell "and the new impeller before the season", "and an electrician to look at it"."""
     told = cues(talk, "recommendations.tells", place, stop)
     wanted = cues(talk, "recommendations.should", place, stop)
-    if any(cue.start == place for cue in (*told, *wanted)) or _wants(talk, place):
+    if any(cue.start == place for cue in (*told, *wanted)) or wants(talk, place):
         return True
     named = tags(talk)[place] & Tag.DETERMINER and noun_at(talk, place, stop)
     if not named:
@@ -329,12 +345,6 @@ def _another(talk: Talk, place: int, stop: int) -> bool:
     return words(talk)[named.stop : named.stop + 1] == ("to",) or bool(
         timed and timed[0].start == named.stop
     )
-
-
-def _wants(talk: Talk, place: int) -> bool:
-    """Tell "he wants the other plugs"."""
-    wanting = words(talk)[place + 1 : place + 2]
-    return bool(tags(talk)[place] & Tag.PERSON) and wanting in (("wants",), ("needs",), ("want",))
 
 
 def _text(talk: Talk, one: Announced) -> str:

@@ -35,6 +35,9 @@ REPAIR = ("complaint is it stalls", "cleaned the carb")
         ("change the filter every tank, tell the renter", "change the filter every tank"),
         ("wouldn't put off the belt past spring", "wouldn't put off the belt past spring"),
         ("don't hoist that mast till it's done", "don't hoist that mast till it's done"),
+        ("keep the fins clear", "keep the fins clear"),
+        ("impeller every two seasons", "impeller every two seasons"),
+        ("forty to one from now on", "forty to one from now on"),
         ("get the depot to mix it at forty to one", "mix it at forty to one"),
         (
             "the rear tyre has a plug that weeps, I'd get that done before the rally",

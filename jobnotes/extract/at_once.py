@@ -16,7 +16,7 @@ from jobnotes.extract.items import (
     same_value,
 )
 from jobnotes.extract.measures import cues_between
-from jobnotes.extract.spelled import Spelled
+from jobnotes.extract.spelled import Spelled, last_group
 from jobnotes.extract.takeback import TakeBack, listed, word_set
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import words
@@ -257,7 +257,7 @@ def _is_close(talk: Talk, old: Item, cue: int, start: int, strong: bool) -> bool
 def _replaces(talk: Talk, old: Item, new: Item, cue_stop: int) -> bool:
     """Tell whether the figure after a cue can stand for the one before: alike, and next to it."""
     between = words(talk)[cue_stop : new.start]
-    if isinstance(old, Spelled) and isinstance(new, Spelled) and _nearly_same(old, new):
+    if isinstance(old, Spelled) and isinstance(new, Spelled) and _puts_right(old, new):
         return len(between) <= REASON
     allowed = word_set("between")
     if words(talk)[cue_stop - 1] in ("wait", "on") and _both_have_units(old, new):
@@ -265,8 +265,10 @@ def _replaces(talk: Talk, old: Item, new: Item, cue_stop: int) -> bool:
     return len(between) <= REACH and set(between) <= allowed and alike(talk, old, new)
 
 
-def _nearly_same(old: Spelled, new: Spelled) -> bool:
-    """Tell two part numbers of which one puts a letter or two of the other right."""
+def _puts_right(old: Spelled, new: Spelled) -> bool:
+    """Tell a part number that puts a letter or two of another right, or its last figures."""
+    if new.number.plain and last_group(old.number.text, new.number.text):
+        return True
     one, two = old.number.text, new.number.text
     wrong = sum(a != b for a, b in zip(one, two, strict=False))
     return one != two and len(one) == len(two) >= 5 and wrong <= 2

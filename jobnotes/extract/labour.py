@@ -5,10 +5,12 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from jobnotes.extract.cues import cues
+from jobnotes.extract.figures import Figure
 from jobnotes.extract.lexicon import Tag, tags
 from jobnotes.extract.modality import withdrawn_tokens
 from jobnotes.extract.private import office_only
 from jobnotes.extract.sections import role_at
+from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import group, words
 from jobnotes.numbers.quantities import quantities
@@ -38,7 +40,7 @@ class _Time:
 def find(talk: Talk, facts: tuple[AnyFact, ...]) -> tuple[AnyFact, ...]:
     """Return the labour time, once; two figures that nothing reconciles carry a flag."""
     withdrawn = withdrawn_tokens(talk, facts)
-    for way in (_named, _booked, _alone, _closing, _bare_at_end):
+    for way in (_named, _booked, _alone, _closing, _put_right, _bare_at_end):
         times = [t for t in way(talk) if not withdrawn.issuperset(range(t.start, t.stop))]
         if times:
             return office_only(talk, (_fact(talk, times),))
@@ -111,6 +113,7 @@ def _durations(talk: Talk, number: int, bare: bool = False) -> list[_Time]:
         for n, q in enumerate(found)
         if q.units and q.units[0] in MINUTES and not _is_rate(talk, said.start + q.start)
     ]
+    timed += _bare_hour(talk, number)
     timed += [_hour_and(talk, said.start, q) for q in found if _after_hour(talk, said.start, q)]
     timed = [time for time in timed if not _is_other(talk, time)]
     if timed or not bare:
@@ -164,6 +167,15 @@ def _after_hour(talk: Talk, offset: int, found: Quantity) -> bool:
     before = tags(talk)[place - 3] if place - 2 > offset else Tag.PUNCTUATION
     plain = not found.units and not found.role and found.low.value < 60
     return named and plain and not before & (Tag.NUMBER | Tag.DETERMINER)
+
+
+def _bare_hour(talk: Talk, number: int) -> Iterator[_Time]:
+    """Read "hour even", whose article was left out."""
+    said = talk.utterance(number)
+    if words(talk)[said.start : said.start + 1] == ("hour",) and said.end - said.start <= NEAR:
+        yield _Time(
+            said.start, said.end, MINUTES["h"], talk.text(said.start, said.end), "labour.named"
+        )
 
 
 def _hour_and(talk: Talk, offset: int, found: Quantity) -> _Time:
@@ -325,6 +337,19 @@ def _bare_at_end(talk: Talk) -> Iterator[_Time]:
         outside = [n for n in range(said.start, said.end) if not time.start <= n < time.stop]
         if time.flag and not any(not tags(talk)[n] & light for n in outside):
             yield replace(time, rule="labour.alone")
+
+
+def _put_right(talk: Talk) -> Iterator[_Time]:
+    """Read the bare figure of "three hours, no, two forty-five" in the last words."""
+    for back in takebacks(talk):
+        old, new = back.old, back.new
+        if not isinstance(old, Figure) or not isinstance(new, Figure) or new.quantity.units:
+            continue
+        late = new.utterance >= len(talk.starts) - CLOSING
+        if late and old.quantity.units[:1] in (("h",), ("min",)):
+            offset = new.start - new.quantity.start
+            before = _time(talk, old.start - old.quantity.start, old.quantity)
+            yield replace(_in_kind(talk, offset, new.quantity, [before]), rule="labour.alone")
 
 
 def _opens_with_time(talk: Talk, number: int) -> bool:

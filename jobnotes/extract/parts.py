@@ -6,6 +6,7 @@ from functools import cache
 
 from jobnotes.extract.bounds import bounds
 from jobnotes.extract.figures import figures
+from jobnotes.extract.part_doubts import number_doubts
 from jobnotes.extract.part_drafts import KEPT, NEAR, Draft, whole
 from jobnotes.extract.part_events import PartEvent, part_events
 from jobnotes.extract.part_fates import take_event
@@ -85,6 +86,7 @@ def _part(talk: Talk, draft: Draft) -> Part:
     if draft.number and not draft.name:
         why = "No name was said for this part number."
         flags.append(Flag(by="numbers", code="no-name", why=why))
+    flags += number_doubts(talk, draft.place) if draft.number else ()
     return Part(
         number=draft.number,
         name=draft.name,
@@ -202,9 +204,11 @@ def _says(talk: Talk, name: str, start: int, stop: int) -> bool:
 
 def _says_between(talk: Talk, before: Draft, number: Spelled, name: str) -> bool:
     near = number.utterance - talk.utterance_of[max(0, before.place - 1)] <= 1
-    return (
-        near and number.start - before.place <= 14 and _says(talk, name, before.place, number.start)
-    )
+    if not near or number.start - before.place > 14:
+        return False
+    other = last_part(talk, before.place, number.start)  # "cap replaced, ..., belt replaced, ..."
+    start = before.place if other is None or same_part(other.name, before.name) else other.stop
+    return _says(talk, name, start, number.start) and (start < other.stop if other else True)
 
 
 def _replace(talk: Talk, drafts: list[Draft], old: Draft, number: Spelled, text: str) -> None:

@@ -1,5 +1,6 @@
 """Every part number spelled in a talk, told apart from serial, telephone and other numbers."""
 
+import re
 from dataclasses import dataclass
 from functools import cache
 
@@ -12,6 +13,7 @@ from jobnotes.numbers.part_numbers import PartNumber, may_start, part_number_at
 from jobnotes.numbers.phrases import Phrases
 
 TO_ORDER = group("spelled", "to_order")  # what makes "order" a verb, not "order number"
+REASON = 12  # tokens in which it is told why a number just spelled was wrong
 REACH = 6  # tokens before figures in which a cue such as "part number" may stand
 
 
@@ -63,8 +65,16 @@ def _counts(
     if last is None or not last.is_part or utterance - last.utterance > 1:
         return False
     end = number.start - (tokens[number.start - 1 : number.start] in ((".",), (",",)))
-    told = _cues("corrected").begin(tokens, end) < end
+    told = _cues("corrected").begin(tokens, end) < end or _explained(tokens, number, last)
     return told and last_group(last.number.text, number.text) != ""
+
+
+def _explained(tokens: tuple[str, ...], number: PartNumber, last: Spelled) -> bool:
+    """Tell the last figures of "..., no, that's for the four cylinder, seven nine one two"."""
+    near = range(max(1, number.start - REASON), number.start)
+    said = any(tokens[at] in ("no", "sorry", "wait") and tokens[at - 1] == "," for at in near)
+    ends = re.search(r"[0-9]*$", last.number.text)
+    return said and ends is not None and len(ends[0]) == len(number.text) >= 3
 
 
 def last_group(whole: str, figures: str) -> str:

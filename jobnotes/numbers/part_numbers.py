@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from functools import cache
 
 from jobnotes.numbers.lexicon import table, word_set, words
+from jobnotes.numbers.part_groups import may_go_on
 from jobnotes.numbers.phrases import Phrases
+from jobnotes.numbers.spelling import Piece, is_code_like, is_letter, named, starters
 from jobnotes.numbers.spoken import number_at
 
 _CODE = re.compile(r"(?:[a-z]+[0-9]|[0-9]+[a-z]+[0-9])[a-z0-9]*$")
@@ -32,15 +34,6 @@ class PartNumber:
     options: tuple[str, ...] = ()
     tail: bool = False
     plain: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    text: str
-    kind: str  # "letter", "figure", "mark"
-    stop: int
-    spelled: bool = False
-    doubtful: bool = False
 
 
 def part_number_at(tokens: Sequence[str], at: int) -> PartNumber | None:
@@ -69,28 +62,13 @@ def part_number_at(tokens: Sequence[str], at: int) -> PartNumber | None:
 def may_start(tokens: Sequence[str], at: int) -> bool:
     """Tell quickly whether a part number could begin at this token."""
     token = tokens[at]
-    if token in _starters() or token[0].isdigit() or token[-1].isdigit():
+    if token in starters() or token[0].isdigit() or token[-1].isdigit():
         return True
     if len(token) == 1:
         return token.isalpha()
     if len(token) > 4:
         return False
     return tokens[at + 1 : at + 2] in (("-",), ["-"]) or bool(_CONSONANTS.match(token))
-
-
-@cache
-def _starters() -> frozenset[str]:
-    found: set[str] = {"letters", "letter", "capital", "x"}
-    for section in ("alphabet", "marks", "repeats"):
-        found |= set(table("codes.toml")[section])
-    for section in ("digits", "teens", "tens"):
-        found |= set(words(section))
-    return frozenset(found)
-
-
-@cache
-def _map(section: str) -> dict[str, str]:
-    return dict(table("codes.toml")[section])
 
 
 @cache
@@ -101,8 +79,8 @@ def _phrases(name: str) -> Phrases:
 # --- the pieces of a number ---
 
 
-def _pieces(tokens: Sequence[str], at: int) -> list[_Piece]:
-    pieces: list[_Piece] = []
+def _pieces(tokens: Sequence[str], at: int) -> list[Piece]:
+    pieces: list[Piece] = []
     stop = at
     while len(pieces) < _LONGEST:
         begin = _skip(tokens, stop, pieces)
@@ -112,21 +90,21 @@ def _pieces(tokens: Sequence[str], at: int) -> list[_Piece]:
         pieces.append(_explained(tokens, piece))
         stop = pieces[-1].stop
         stop = _initials(tokens, stop, pieces)
-        pieces[-1] = _Piece(
+        pieces[-1] = Piece(
             piece.text, piece.kind, stop, pieces[-1].spelled or stop > piece.stop, piece.doubtful
         )
     return pieces
 
 
-def _skip(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> int:
+def _skip(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> int:
     """Pass over "then", "letters", and a comma where the number cannot be complete yet."""
     begin = at
     fillers = word_set("codes.toml", "words", "fillers")
     while begin < len(tokens) and tokens[begin] in fillers | {",", "a"}:
-        if tokens[begin] == "," and not _may_go_on(tokens, begin, pieces):
+        if tokens[begin] == "," and not may_go_on(tokens, begin, pieces):
             return at
         if tokens[begin] == "a" and tokens[begin + 1 : begin + 2] not in (["dash"], ("dash",)):
-            return at
+            return begin if pieces and pieces[-1].kind == "mark" else at
         if tokens[begin] == "by" and tokens[begin - 1 : begin] not in (["followed"], ("followed",)):
             return at
         if tokens[begin] == "and" and not (begin > at and tokens[begin - 1] == ","):
@@ -135,137 +113,97 @@ def _skip(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> int:
     return begin if not pieces or begin == at or begin - at <= 4 else at
 
 
-def _may_go_on(tokens: Sequence[str], comma: int, pieces: Sequence[_Piece]) -> bool:
-    following = tokens[comma + 1] if comma + 1 < len(tokens) else ""
-    incomplete = not any(piece.kind == "figure" for piece in pieces)
-    incomplete = incomplete or (bool(pieces) and pieces[-1].kind == "mark")
-    goes_on = following in ("then", "dash", "hyphen", "slash", "stroke", "oblique")
-    lettered = any(piece.kind == "letter" for piece in pieces)
-    figures = not lettered and _more_figures(tokens, comma, pieces)
-    lettered = lettered and _one_more(tokens, comma + 1)
-    return bool(pieces) and (incomplete or goes_on or lettered or figures)
-
-
-def _more_figures(tokens: Sequence[str], comma: int, pieces: Sequence[_Piece]) -> bool:
-    """Tell "nine six four, oh three", figures said one by one in groups of two or more."""
-    stop = next((n for n in range(comma + 1, len(tokens)) if tokens[n] in (",", ".")), len(tokens))
-    singly = all(piece.kind == "mark" or len(piece.text) == 1 for piece in pieces)
-    group = tokens[comma + 1 : stop]
-    spoken = 2 <= len(group) <= 6 and set(group) <= set(words("digits"))
-    return singly and len(pieces) >= 3 and spoken
-
-
-def _one_more(tokens: Sequence[str], at: int) -> bool:
-    """Tell a group that goes on after a comma: single figures, "triple oh", one letter."""
-    stop = next((n for n in range(at, len(tokens)) if tokens[n] in (",", ".")), len(tokens))
-    group = list(tokens[at:stop])
-    if not group or len(group) > 4:
-        return False
-    if group[0] in _map("alphabet") or _is_letter(group[0]):
-        if group[0][0] == tokens[at - 2][0]:  # only says again how the last letter is spelled
-            return False
-        return len(group) == 1 or tuple(group[1:3]) == ("as", "in")
-    repeats = table("codes.toml")["repeats"]
-    figures = [word for word in group if word in words("digits") or word in repeats]
-    return figures == group and not (
-        len(group) == 1 and stop < len(tokens) and not _marked(tokens, stop)
-    )
-
-
-def _marked(tokens: Sequence[str], at: int) -> bool:
-    """Tell a comma after which a dash or a stroke follows."""
-    return tokens[at + 1 : at + 2] != [] and tokens[at + 1] in _map("marks")
-
-
-def _piece(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> _Piece | None:
+def _piece(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> Piece | None:
     if at >= len(tokens):
         return None
     token = tokens[at]
-    if token in _map("marks"):
+    if token in named("marks"):
         return _mark(tokens, at, pieces)
     if token in words("digits") or token in words("teens") or token in words("tens"):
         return _spoken_figures(tokens, at, pieces)
     if token in table("codes.toml")["repeats"]:
         return _repeat(tokens, at)
     if _FIGURES.match(token):
-        return _Piece(token, "figure", at + 1)
+        return Piece(token, "figure", at + 1)
     if _CODE.match(token):
-        return _Piece(token.upper(), "figure", at + 1, spelled=True)
+        return Piece(token.upper(), "figure", at + 1, spelled=True)
     return _letter(tokens, at, pieces)
 
 
-def _mark(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> _Piece | None:
+def _mark(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> Piece | None:
     token = tokens[at]
     if (not pieces and token not in ("dash", "hyphen")) or (pieces and pieces[-1].kind == "mark"):
         return None
     if token in ("stroke", "oblique") and not any(piece.kind == "letter" for piece in pieces):
         return None
-    return _Piece(_map("marks")[token], "mark", at + 1)
+    return Piece(named("marks")[token], "mark", at + 1)
 
 
-def _spoken_figures(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> _Piece | None:
+def _spoken_figures(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> Piece | None:
     token = tokens[at]
     if token in ("oh", "o"):
         return _oh(tokens, at, pieces)
     value = words("digits").get(token, words("teens").get(token))
     stop = at + 1
     if value is None:
-        ones = words("digits").get(tokens[stop], 0) if stop < len(tokens) else 0
+        ones = _ones(tokens[stop]) if stop < len(tokens) else 0
         value, stop = words("tens")[token] + ones, stop + (ones > 0)
     if stop < len(tokens) and tokens[stop] in ("hundred", "thousand"):
         number = number_at(tokens, at)
         if number is not None and number.value % 1 == 0:
-            return _Piece(str(int(number.value)), "figure", number.stop)
-    return _Piece(str(value), "figure", stop)
+            return Piece(str(int(number.value)), "figure", number.stop)
+    return Piece(str(value), "figure", stop)
 
 
-def _oh(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> _Piece | None:
+def _ones(token: str) -> int:
+    """Return the figure of "eight", and of "two a sixty-eights"."""
+    several = token.removesuffix("es") if token == "sixes" else token.removesuffix("s")
+    return int(words("digits").get(token, words("digits").get(several, 0)))
+
+
+def _oh(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> Piece | None:
     """Tell the letter O (between letters) from the nought; after a letter alone it stays open."""
     if not pieces and _piece_after_oh(tokens, at) is None:
         return None
     after_letter = bool(pieces) and pieces[-1].kind == "letter"
     following = _piece_after_oh(tokens, at)
     if not pieces and following is not None and following.kind == "letter":
-        return _Piece("O", "letter", at + 1, spelled=True)
+        return Piece("O", "letter", at + 1, spelled=True)
     if after_letter and following is not None and following.kind == "letter":
-        return _Piece("O", "letter", at + 1, spelled=True)
-    return _Piece("0", "figure", at + 1, doubtful=after_letter)
+        return Piece("O", "letter", at + 1, spelled=True)
+    return Piece("0", "figure", at + 1, doubtful=after_letter)
 
 
-def _piece_after_oh(tokens: Sequence[str], at: int) -> _Piece | None:
+def _piece_after_oh(tokens: Sequence[str], at: int) -> Piece | None:
     if at + 1 >= len(tokens) or tokens[at + 1] in ("oh", "o"):
-        return None if at + 1 >= len(tokens) else _Piece("0", "figure", at + 2)
-    return _piece(tokens, at + 1, (_Piece("0", "figure", at + 1),))
+        return None if at + 1 >= len(tokens) else Piece("0", "figure", at + 2)
+    return _piece(tokens, at + 1, (Piece("0", "figure", at + 1),))
 
 
-def _repeat(tokens: Sequence[str], at: int) -> _Piece | None:
+def _repeat(tokens: Sequence[str], at: int) -> Piece | None:
     if at + 1 >= len(tokens):
         return None
     times, token = int(table("codes.toml")["repeats"][tokens[at]]), tokens[at + 1]
     if token in words("digits"):
-        return _Piece(str(words("digits")[token]) * times, "figure", at + 2, spelled=True)
+        return Piece(str(words("digits")[token]) * times, "figure", at + 2, spelled=True)
     if _FIGURES.match(token) and len(token) == 1:
-        return _Piece(token * times, "figure", at + 2, spelled=True)
-    letter = _map("alphabet").get(token) or (token.upper() if _is_letter(token) else "")
-    return _Piece(letter * times, "letter", at + 2, spelled=True) if letter else None
+        return Piece(token * times, "figure", at + 2, spelled=True)
+    letter = named("alphabet").get(token) or (token.upper() if is_letter(token) else "")
+    return Piece(letter * times, "letter", at + 2, spelled=True) if letter else None
 
 
-def _letter(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> _Piece | None:
+def _letter(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> Piece | None:
     token = tokens[at]
-    if token in _map("alphabet"):
-        return _Piece(_map("alphabet")[token], "letter", at + 1, spelled=True)
+    if token in named("alphabet"):
+        return Piece(named("alphabet")[token], "letter", at + 1, spelled=True)
     if token == "x" and at + 1 < len(tokens) and tokens[at + 1] == "ray":
-        return _Piece("X", "letter", at + 2, spelled=True)
-    if _is_letter(token):
+        return Piece("X", "letter", at + 2, spelled=True)
+    if is_letter(token):
         return _single_letter(tokens, at, pieces)
     return _letter_group(tokens, at)
 
 
-def _is_letter(token: str) -> bool:
-    return len(token) == 1 and token.isascii() and token.isalpha()
-
-
-def _single_letter(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> _Piece | None:
+def _single_letter(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> Piece | None:
     following = tokens[at + 1] if at + 1 < len(tokens) else ""
     if following in word_set("codes.toml", "words", "things_by_letter"):
         return None
@@ -273,18 +211,14 @@ def _single_letter(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> 
     articles = word_set("codes.toml", "words", "article_after")
     if tokens[at] == "a" and not pieces and before in articles:
         return None
-    if tokens[at] in ("a", "i") and not (pieces or _is_letter(following) or following in "-/dash"):
+    if tokens[at] in ("a", "i") and not (pieces or is_letter(following) or following in "-/dash"):
         return None
-    if tokens[at] in ("a", "i") and pieces and following.isalpha() and not _is_codelike(following):
+    if tokens[at] in ("a", "i") and pieces and following.isalpha() and not is_code_like(following):
         return None
-    return _Piece(tokens[at].upper(), "letter", at + 1)
+    return Piece(tokens[at].upper(), "letter", at + 1)
 
 
-def _is_codelike(token: str) -> bool:
-    return _is_letter(token) or token in _starters() or token in words("teens")
-
-
-def _letter_group(tokens: Sequence[str], at: int) -> _Piece | None:
+def _letter_group(tokens: Sequence[str], at: int) -> Piece | None:
     """Read capitals that came as one word: before a dash, or consonants before figures."""
     token = tokens[at]
     following = tokens[at + 1] if at + 1 < len(tokens) else ""
@@ -293,7 +227,7 @@ def _letter_group(tokens: Sequence[str], at: int) -> _Piece | None:
     dashed = following == "-" and at + 2 < len(tokens) and tokens[at + 2][0].isdigit()
     closing = at > 0 and tokens[at - 1] == "-" and _CONSONANTS.match(token)
     if dashed or closing or (_CONSONANTS.match(token) and _leads_figures(following)):
-        return _Piece(token.upper(), "letter", at + 1, spelled=True)
+        return Piece(token.upper(), "letter", at + 1, spelled=True)
     return None
 
 
@@ -304,17 +238,17 @@ def _leads_figures(token: str) -> bool:
 # --- "b as in boy" ---
 
 
-def _explained(tokens: Sequence[str], piece: _Piece) -> _Piece:
+def _explained(tokens: Sequence[str], piece: Piece) -> Piece:
     """Pass over "as in boy" right after a letter."""
     if piece.kind != "letter":
         return piece
     word = _phrases("as_in").end(tokens, piece.stop)
     if word == piece.stop or word >= len(tokens) or tokens[word][0] != piece.text[0].lower():
         return piece
-    return _Piece(piece.text, piece.kind, word + 1, spelled=True)
+    return Piece(piece.text, piece.kind, word + 1, spelled=True)
 
 
-def _initials(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> int:
+def _initials(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> int:
     """Pass over ", as in sierra papa" whose words begin with the letters just spelled."""
     comma = at + 1 if at < len(tokens) and tokens[at] == "," else at
     if comma < len(tokens) and tokens[comma] in ("that", "that's"):
@@ -330,7 +264,7 @@ def _initials(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> int:
     return at
 
 
-def _confirmed(tokens: Sequence[str], pieces: Sequence[_Piece]) -> int:
+def _confirmed(tokens: Sequence[str], pieces: Sequence[Piece]) -> int:
     """Return where the number stops, with ", that's l as in lima" or ", l as in lima" taken in."""
     stop = pieces[-1].stop
     comma = stop + 1 if stop < len(tokens) and tokens[stop] == "," else stop
@@ -344,7 +278,7 @@ def _confirmed(tokens: Sequence[str], pieces: Sequence[_Piece]) -> int:
 # --- is it a part number at all ---
 
 
-def _is_code(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> bool:
+def _is_code(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> bool:
     text = "".join(piece.text for piece in pieces)
     figures = sum(c.isdigit() for c in text)
     letters = sum(c.isalpha() for c in text)
@@ -359,7 +293,7 @@ def _is_code(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> bool:
 
 def _is_terminal(tokens: Sequence[str], at: int) -> bool:
     """Tell "a to b thirty one" (between two terminals) from a part number."""
-    return at >= 2 and tokens[at - 1] == "to" and _is_letter(tokens[at - 2])
+    return at >= 2 and tokens[at - 1] == "to" and is_letter(tokens[at - 2])
 
 
 def _is_oil_or_thread(text: str) -> bool:
@@ -371,7 +305,7 @@ def _is_oil_or_thread(text: str) -> bool:
     )
 
 
-def _is_measured(tokens: Sequence[str], at: int, pieces: Sequence[_Piece]) -> bool:
+def _is_measured(tokens: Sequence[str], at: int, pieces: Sequence[Piece]) -> bool:
     """Tell whether the last figures belong to a unit or a decimal that follows them."""
     return (
         pieces[-1].kind == "figure"
@@ -392,7 +326,7 @@ def _measure_words() -> frozenset[str]:
     }
 
 
-def _spellings(pieces: Sequence[_Piece]) -> tuple[str, ...]:
+def _spellings(pieces: Sequence[Piece]) -> tuple[str, ...]:
     if not any(piece.doubtful for piece in pieces):
         return ()
     texts = [[p.text, "O"] if p.doubtful else [p.text] for p in pieces]

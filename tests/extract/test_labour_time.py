@@ -85,3 +85,11 @@ def test_labour_told_in_other_ways(hear, said, minutes):
 def test_a_bare_figure_as_the_last_words_is_labour_in_doubt(hear):
     (labour,) = hear("labour", "new belt fitted", "it runs well now", "three and a quarter")
     assert [flag.code for flag in labour.flags] == ["unit-not-said"]
+
+
+@pytest.mark.parametrize(
+    ("said", "minutes"), [("hour even", 60), ("three hours, no, two forty-five", 165)]
+)
+def test_an_hour_without_its_article_and_a_time_put_right_are_read(hear, said, minutes):
+    (labour,) = hear("labour", "cleaned the carburettor", "runs well", said)
+    assert labour.minutes == minutes

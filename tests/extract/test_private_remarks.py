@@ -17,6 +17,9 @@ from jobnotes.record import Audience
         "office only, third one of these this month",
         "customer doesn't need to know but the kid broke that tab",
         "this stays in the shop, we cracked that cover ourselves",
+        "dinnae tell the foreman but the lad mixed it wrong",
+        "don't tell his wife, he bought it twice",
+        "keep this bit in the shed, the manager is a cousin of mine",
     ],
 )
 def test_a_remark_said_to_be_private_is_kept_from_the_customer(hear, said):

@@ -24,7 +24,9 @@ from jobnotes.numbers.units import codes
 
 REACH = 10  # tokens between a cue and the figure on either side of it
 REASON = 16  # tokens in which the reason for a correction is given
+BROKEN = 5  # tokens between a figure and the cue at which its sentence is given up
 SIZE = 2  # times by which a figure put right over a reason may differ from the first
+LISTING = frozenset({",", "and", "then", "again"})
 MARKS = frozenset({",", ".", "...", "…", "-", ";"})
 
 
@@ -40,11 +42,24 @@ def spoken_at_once(talk: Talk, utterance: int, before: Sequence[TakeBack]) -> It
             continue
         back = _at_cue(talk, said.start, said.end, place) or _trailing(talk, said.end, place)
         if back is not None and back.old.start not in gone:
-            gone.add(back.old.start)
-            yield back
+            for one in (back, *_with_its_list(talk, back, said.start)):
+                gone.add(one.old.start)
+                yield one
             place = max(place + 1, back.new.start if back.new else back.stop)
             continue
         place += 1
+
+
+def _with_its_list(talk: Talk, back: TakeBack, start: int) -> Iterator[TakeBack]:
+    """Give up the rest of a list too: "it was eighty, seventy and eighty psi, wait, I forgot"."""
+    last = back.old
+    if back.rule != "given-up" or isinstance(last, Spelled):
+        return
+    for old in reversed(items_in(talk, start, last.start)):
+        if isinstance(old, Spelled) or not set(words(talk)[old.stop : last.start]) <= LISTING:
+            return
+        yield TakeBack(old, None, back.start, back.stop, back.rule)
+        last = old
 
 
 @cache
@@ -104,6 +119,8 @@ def _replaced(talk: Talk, old: Item, new: Item | None, cue: _Cue) -> TakeBack | 
 
 def _erased(talk: Talk, old: Item, new: Item | None, cue: _Cue) -> TakeBack | None:
     """Read a cue after which no better figure follows at once."""
+    if _is_given_up(talk, old, cue) or (new is None and _explains(talk, old, cue)):
+        return TakeBack(old, None, cue.place, cue.stop, "given-up")
     close = _is_close(talk, old, cue.place, cue.start, cue.strong or cue.erases)
     only = new is None and talk.utterance_of[old.start] == talk.utterance_of[cue.place] - 1
     if cue.erases and (close or only) and (new is None or new.start - cue.stop > REACH):
@@ -111,6 +128,23 @@ def _erased(talk: Talk, old: Item, new: Item | None, cue: _Cue) -> TakeBack | No
     if new is not None and _interjects(talk, old, cue) and _goes_on_to(talk, old, new, cue.stop):
         return TakeBack(old, new, cue.place, cue.stop, "interjected")
     return _at_head_with_reason(talk, new, cue)
+
+
+def _is_given_up(talk: Talk, old: Item, cue: _Cue) -> bool:
+    """Tell "ninety newton metres on the, no, cables have a gap": a sentence broken off."""
+    tokens = words(talk)
+    last = cue.place - 2
+    near = old.start >= cue.start and 0 < last + 1 - old.stop <= BROKEN
+    said = tokens[cue.place - 1] in MARKS and tokens[cue.place] in word_set("interjections")
+    return near and said and tokens[last] in word_set("unfinished")
+
+
+def _explains(talk: Talk, old: Item, cue: _Cue) -> bool:
+    """Tell "eighty psi I think, wait, I forgot to hold the throttle open"."""
+    told = words(talk)[cue.stop : min(cue.end, cue.stop + REASON)]
+    said = words(talk)[cue.place] in word_set("interjections")
+    near = old.start >= cue.start and cue.place - old.stop <= BROKEN
+    return near and said and told[:1] in (("i",), (",",)) and bool(set(told) & word_set("reason"))
 
 
 def _at_head_with_reason(talk: Talk, new: Item | None, cue: _Cue) -> TakeBack | None:

@@ -322,7 +322,7 @@ def _of_another(measure: Measure, known: Remembered, likely: Sequence[str]) -> t
 def _is_inch_fraction(figure: Figure) -> bool:
     """Tell eighths to sixty-fourths, in which nothing but inches is told."""
     low = figure.quantity.low
-    return low.form == "fraction" and low.value % 1 != 0 and low.value * 64 % 1 == 0
+    return low.form == "fraction" and low.value * 4 % 1 != 0 and low.value * 64 % 1 == 0
 
 
 def _likely_units(measure: Measure, figure: Figure) -> Iterator[str]:

@@ -37,9 +37,10 @@ DEFAULTS = {  # what a unit measures when no word says it
 class Measure:
     """A quantity: its trade name and the range of each unit that is physically likely.
 
-    No word announces it after one of `unless`. `elided` are the units that can go unsaid;
-    `recalled` tells whether a figure without words of its own can be one more of these; with
-    `adjacent` its verbs count only right before a figure
+    No word announces it after one of `unless`; with `strict` its words count only beside a
+    likely value. `elided` are the units that can go unsaid; `recalled` tells whether a figure
+    without words of its own can be one more of these; with `adjacent` its verbs count only right
+    before a figure
     with its unit ("losing two volts").
     """
 
@@ -54,6 +55,7 @@ class Measure:
     adjacent: bool
     zero: bool
     unless: frozenset[str] = frozenset()
+    strict: bool = False
 
     def likely(self, value: Decimal, unit: str) -> bool:
         """Tell whether a value in one of the units lies in its likely range."""
@@ -144,6 +146,7 @@ def _measures() -> dict[str, Measure]:
             entry.get("adjacent", False),
             entry.get("zero", False),
             frozenset(entry.get("unless", ())),
+            entry.get("strict", False),
         )
         for entry in rules("measures")["measure"]
     }

@@ -97,6 +97,9 @@ def _next_to(talk: Talk, figure: Figure, cue: MeasureCue) -> bool:
 
 def _fits(cue: MeasureCue, figure: Figure, units: tuple[str, ...]) -> bool:
     measure = cue.measure
+    if units and measure.strict:
+        values = [option.value for option in figure.quantity.low.options]
+        return any(measure.likely(value, unit) for value in values for unit in units)
     if units:
         return any(unit in measure.units for unit in units)
     could = cue.units or measure.units

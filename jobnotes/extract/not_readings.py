@@ -53,7 +53,8 @@ def is_no_measurement(talk: Talk, figure: Figure, here: Window, is_spec: bool) -
             or _is_condition(talk, figure, here)
         )
     return (
-        _counts_something(talk, figure, is_spec)
+        _is_rated(talk, figure)
+        or _counts_something(talk, figure, is_spec)
         or _is_below_another(talk, figure)
         or _is_next_size(talk, figure)
         or _is_one_wanted(talk, figure)
@@ -254,6 +255,12 @@ def _counts_something(talk: Talk, figure: Figure, is_spec: bool) -> bool:
     if _is_few(figure) and _is_counted(talk, figure, before, following, is_spec):
         return True
     return _counts_what_follows(talk, figure, before, following, is_spec)
+
+
+def _is_rated(talk: Talk, figure: Figure) -> bool:
+    """Tell "new battery, six fifty cold crank" from what was measured."""
+    after = words(talk)[figure.stop : bounds(talk, figure.utterance).end]
+    return _phrases("rated").end(after, 0) > 0
 
 
 def _is_few(figure: Figure) -> bool:

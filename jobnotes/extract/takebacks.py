@@ -129,11 +129,10 @@ def _phrase_in(talk: Talk, name: str, start: int, end: int) -> tuple[int, int] |
 
 def _named_again(talk: Talk, here: Sequence[Item], cue: tuple[int, int]) -> TakeBack | None:
     """Match a figure said again ("I said eighty-five") with the one it was, and its new value."""
-    mention = here[0]
-    old = same_earlier(talk, mention)
-    if old is None:
+    place = next((n for n, item in enumerate(here) if same_earlier(talk, item)), None)
+    if place is None or (old := same_earlier(talk, mention := here[place])) is None:
         return None
-    for new in here[1:]:
+    for new in here[place + 1 :]:
         if alike(talk, old, new) and not same_value(old, new):
             return TakeBack(old, new, cue[0], cue[1], "earlier", mention)
     tokens = words(talk)

@@ -131,3 +131,31 @@ def test_a_limit_far_from_every_word_it_shares_is_flagged():
     lines = ("motor current nine amps", "cleaned the filter", "belt is new", "wants forty")
     (spec,) = heard(Spec, *lines)
     assert spec.flags
+
+
+def test_a_figure_of_a_sentence_given_up_is_gone():
+    said = "cables, a hundred and six newton metres on the, no, cables have slack, left eleven mil"
+    assert values(said) == [(Decimal(11), "mm")]
+
+
+def test_a_whole_list_is_given_up_for_a_reason():
+    said = "compression was ninety, eighty-two, and ninety psi, wait, I forgot to open the throttle"
+    assert values(said) == []
+
+
+def test_an_earlier_figure_may_be_crossed_out_in_words():
+    lines = ("at the tool, running, fifty-one psi", "grease it")
+    later = "cross the earlier figure, that was fifty-one psi, it's fifty-three on the good gauge"
+    assert values(*lines, later) == [(Decimal(53), "psi")]
+
+
+def test_what_a_battery_is_rated_is_no_reading():
+    assert values("new battery, six eighty cold crank") == []
+
+
+def test_degrees_out_of_plumb_are_an_angle():
+    assert values("columns plumb, left nought point two degrees") == [(Decimal("0.2"), "degree")]
+
+
+def test_a_half_may_be_of_an_inch_or_of_a_millimetre():
+    assert "unit-not-said" in flags("pedal gap's one and a half")[0]

@@ -125,6 +125,16 @@ def test_two_clerks_in_two_browsers_never_overwrite_each_other(browser, server, 
         page.context.close()
 
 
+def test_the_link_to_add_keeps_the_words_that_were_selected_before_it(browser, server, job):
+    page = signed_in_page(browser, server, "Ada")
+    page.goto(f"/jobs/{job.id}")
+    page.dblclick('[data-word="r1:9"]')
+    page.wait_for_selector("#add-fact[href*='r1%3A9-9']")
+    page.click("#add-fact")
+    page.wait_for_url("**/enter?place=r1%3A9-9")
+    page.context.close()
+
+
 def test_a_missed_fact_is_added_from_selected_words_by_one_key(browser, server, job, desk):
     page = signed_in_page(browser, server, "Ada")
     page.goto(f"/jobs/{job.id}")

@@ -131,12 +131,15 @@ function selectedPlace() {
   return `${spots[0][0]}:${spots[0][1]}-${spots.at(-1)[1]}`;
 }
 
-document.addEventListener("selectionchange", () => {
+// A press on the link itself takes the selection away; what was chosen before still counts then.
+function aim() {
   const link = main.querySelector("#add-fact");
-  if (!link) return;
   const place = selectedPlace();
-  link.search = place ? new URLSearchParams({ place }) : "";
-});
+  const left = !getSelection().anchorNode?.parentElement?.closest(".said");
+  if (link && (place || !left)) link.search = place ? new URLSearchParams({ place }) : "";
+  return link;
+}
+document.addEventListener("selectionchange", aim);
 
 const moves = {
   j: () => step(1),
@@ -153,7 +156,7 @@ const moves = {
   s: (fact) => fact?.querySelector("[data-key=s]")?.focus(),
   x: (fact) => fact?.querySelector("[data-key=x]")?.click(),
   o: (fact) => fact?.querySelector("[data-key=o]")?.click(),
-  a: () => main.querySelector("[data-key=a]")?.click(),
+  a: () => aim()?.click(),
   u: () => main.querySelector("[data-key=u]")?.click(),
   i: () => main.querySelector("[data-key=i]")?.focus(),
 };

@@ -36,12 +36,12 @@ def spelled_out(phrases: Iterable[str], sets: Mapping[str, Sequence[str]]) -> It
 
 
 def once_a_talk(build: Callable[[Talk], Built]) -> Callable[[Talk], Built]:
-    """Keep what `build` makes of a talk with the talk's Doc, so that it goes when the Doc goes."""
+    """Keep what `build` makes of a talk with the talk, so that it goes when the talk goes."""
     key = f"{build.__module__}.{build.__qualname__}"
 
     @wraps(build)
     def kept(talk: Talk) -> Built:
-        store: dict[str, Built] = talk.doc.user_data
+        store: dict[str, Built] = talk.built
         try:
             return store[key]
         except KeyError:

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from issuing import issued
 from PIL import Image
 
 from jobnotes.backup.restore import restore
@@ -52,7 +53,7 @@ def a_job(desk: Desk, tmp_path: Path, customer: str, days_ago: int = 0) -> Job:
 
     desk.change(made.id, in_its_time)
     desk.run(made.id)
-    desk.issued(*desk.store.load(made.id), "story.pdf", f"report of {customer}".encode())
+    issued(desk, made.id, f"report of {customer}".encode())
     return desk.load(made.id)
 
 

@@ -60,7 +60,8 @@ def _sought(job: Job) -> str:
         machine.serial,
         "".join(machine.serial.split()),
     )
-    known_by = (job.id, job.customer, *named, *dict.fromkeys(numbers), job.bundle)
+    spoken = " ".join(word.text for word in job.words)
+    known_by = (job.id, job.customer, *named, *dict.fromkeys(numbers), job.bundle, spoken)
     return folded("\n".join(known_by))
 
 

@@ -20,7 +20,7 @@ from sqlalchemy import (
 
 from jobnotes.store.postgres import AnyString, AnyText
 
-REVISION = "0006"
+REVISION = "0007"
 METADATA = MetaData()
 
 JOBS = Table(

@@ -9,6 +9,7 @@ from pathlib import Path
 from zipfile import ZipFile
 
 import pytest
+from issuing import issued
 from PIL import Image
 
 from jobnotes.backup.form import opened, problems
@@ -29,7 +30,7 @@ def desk(store_url: str, tmp_path: Path) -> Iterator[Desk]:
     for n in (1, 2):
         job = desk.new(machine="tiller", customer=f"Customer {n}")
         assert desk.add(job.id, [a_photo(tmp_path, f"IMG_{n}.jpg"), a_note(tmp_path)]) == ()
-    desk.issued(*desk.store.load(job.id), "story.pdf", b"%PDF report")
+    issued(desk, job.id, b"%PDF report")
     keep_person(desk.store, Person("Ada", "office", "hash"))
     yield desk
     desk.store.close()

@@ -20,6 +20,8 @@ from jobnotes.store.store import Store
 from jobnotes.store.tables import JOBS
 from jobnotes.store.verify import verify
 
+PAGE = 4096  # bytes; what SQLite takes unless told otherwise
+
 
 @pytest.fixture
 def file(tmp_path: Path) -> Path:
@@ -162,6 +164,17 @@ def test_a_job_is_not_found_by(store: Store, search: str) -> None:
     assert store.list(search) == ()
 
 
+def test_a_job_is_found_by_what_was_spoken(store: Store) -> None:
+    said = ("Impeller's", "chewed,", "up")
+    words = tuple(
+        Word(recording="r1", index=n, text=text, start_s=n, end_s=n + 1, probability=1)
+        for n, text in enumerate(said)
+    )
+    store.create(a_job(words=words))
+    store.create(a_job())
+    assert [line.id for line in store.list("impeller chewed")] == ["2026-0001"]
+
+
 def test_a_job_is_found_by_what_it_is_called_now(store: Store) -> None:
     job, revision = store.create(a_job(customer="Okafor"))
     store.save(job.having(customer="Ibekwe"), revision)
@@ -254,7 +267,8 @@ def test_a_damaged_database_is_found(in_file: Store, file: Path, tmp_path: Path)
     in_file.create(a_job(words=words(2000)))
     in_file.close()
     content = bytearray(file.read_bytes())
-    content[len(content) // 2 : len(content) // 2 + 4000] = bytes(4000)
+    page = content.rindex(b"r1") // PAGE * PAGE  # one of the words' table
+    content[page : page + PAGE] = bytes(PAGE)
     file.write_bytes(content)
     assert verify(Store(f"sqlite:///{file}"), Media(tmp_path / "originals")) != ()
 

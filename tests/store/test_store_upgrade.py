@@ -10,7 +10,7 @@ from alembic.migration import MigrationContext
 from alembic.script import ScriptDirectory
 
 from jobnotes.errors import StoreError
-from jobnotes.record import Job
+from jobnotes.record import Job, Word
 from jobnotes.store.search import INDEX
 from jobnotes.store.store import Store
 from jobnotes.store.tables import METADATA, REVISION
@@ -74,7 +74,9 @@ def test_programs_that_open_a_new_store_at_once_all_find_it_ready(store_url: str
 def test_jobs_of_before_the_search_had_an_index_are_found(tmp_path: Path) -> None:
     file = tmp_path / "jobs.db"
     store = Store(f"sqlite:///{file}")
-    made = store.create(Job(id="", created_at=datetime.now(UTC), customer="Ms Okafor")).job
+    word = Word(recording="r1", index=0, text="Chewed", start_s=0, end_s=1, probability=1)
+    job = Job(id="", created_at=datetime.now(UTC), customer="Ms Okafor", words=(word,))
+    made = store.create(job).job
     store.close()
     older = sqlite3.connect(file)
     for trigger in ("added", "gone", "changed"):
@@ -83,7 +85,8 @@ def test_jobs_of_before_the_search_had_an_index_are_found(tmp_path: Path) -> Non
         older.execute(f"DROP TABLE {later}")
     for table, column in (("issued", "advice"), ("people", "locked"), ("people", "language")):
         older.execute(f"ALTER TABLE {table} DROP COLUMN {column}")
+    older.execute("UPDATE jobs SET sought = replace(sought, 'chewed', '')")
     older.execute("UPDATE alembic_version SET version_num = '0002'")
     older.commit()
     older.close()
-    assert [line.id for line in Store(f"sqlite:///{file}").list("okafor")] == [made.id]
+    assert [line.id for line in Store(f"sqlite:///{file}").list("okafor chewed")] == [made.id]

@@ -25,12 +25,12 @@ def told(*more: str) -> dict[str, tuple[int, str]]:
 
 @pytest.fixture(scope="module")
 def kills() -> dict[str, tuple[int, str]]:
-    return told("--every", "23")
+    return told("--every", "61")
 
 
 @pytest.fixture(scope="module")
 def failures() -> dict[str, tuple[int, str]]:
-    return told("--disk", "--every", "31")
+    return told("--disk", "--every", "71")
 
 
 @pytest.mark.parametrize("name", NAMES)

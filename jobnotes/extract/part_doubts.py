@@ -8,7 +8,7 @@ from jobnotes.extract.takeback import listed, word_set
 from jobnotes.extract.takebacks import takebacks
 from jobnotes.extract.talk import Talk
 from jobnotes.extract.vocabulary import once_a_talk, rules, words
-from jobnotes.numbers.spelling import is_spelling
+from jobnotes.numbers.part_groups import may_belong
 from jobnotes.record import Flag
 
 NEAR = 8  # tokens after a number within which it may be taken back
@@ -42,16 +42,11 @@ def _settled(talk: Talk) -> frozenset[int]:
 
 def _goes_on(talk: Talk, number: Spelled) -> bool:
     said, tokens = bounds(talk, number.utterance), words(talk)
-    after = tokens[number.stop : min(said.end, number.stop + 3)]
+    told, here = tokens[said.start : said.end], number.stop - said.start
     before = tokens[max(said.start, number.start - 2) : number.start]
-    follows = after[:1] == (",",) and any(map(is_spelling, after[1:2])) and not _counts(after)
-    leads = before[-1:] == (",",) and any(map(is_spelling, before[:1]))
+    follows = told[here : here + 1] == (",",) and may_belong(told, here + 1)
+    leads = before[-1:] == (",",) and may_belong(before, 0)
     return follows or leads
-
-
-def _counts(after: tuple[str, ...]) -> bool:
-    """Tell "two of them" and "two fitted" after a number from more of it."""
-    return len(after) > 2 and after[2] != "," and not is_spelling(after[2])
 
 
 def _is_doubted(talk: Talk, number: Spelled) -> bool:

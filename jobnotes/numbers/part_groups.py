@@ -71,3 +71,9 @@ def _goes_on(tokens: Sequence[str], at: int, stop: int) -> bool:
 def _marked(tokens: Sequence[str], at: int) -> bool:
     """Tell a comma after which a dash or a stroke follows."""
     return any(token in named("marks") for token in tokens[at + 1 : at + 2])
+
+
+def may_belong(tokens: Sequence[str], at: int) -> bool:
+    """Tell letters and figures said one by one: "nineteen fifty" after a number is its price."""
+    group = _group_at(tokens, at)
+    return bool(group) and all(_are_letters([word]) or _are_figures([word]) for word in group)

@@ -46,8 +46,3 @@ def is_letter(token: str) -> bool:
 def is_code_like(token: str) -> bool:
     """Tell a letter or a word for a figure."""
     return is_letter(token) or token in starters() or token in words("teens")
-
-
-def is_spelling(token: str) -> bool:
-    """Tell a letter, a figure or a word for one, of which numbers are spelled."""
-    return is_code_like(token) or token in named("alphabet")

@@ -70,7 +70,7 @@ def test_control_c_ends_a_dictation_properly_even_without_speech_weights(setting
 
 def test_a_disk_that_takes_no_more_is_told_and_what_it_took_is_kept(settings, job, tmp_path):
     resource = pytest.importorskip("resource", reason="Windows cannot limit a program's files")
-    limit = 250_000  # bytes a file: 7.8 s of sound; the store itself needs less
+    limit = 400_000  # bytes a file: 12.5 s of sound; the store itself needs less
 
     def limited() -> None:
         resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
@@ -84,6 +84,6 @@ def test_a_disk_that_takes_no_more_is_told_and_what_it_took_is_kept(settings, jo
     assert child.returncode in (DictationError.exit_code, IncompleteJobError.exit_code)
     desk = open_desk(settings)
     kept = recorded(desk, job)
-    assert kept.size > 7 * 16000
+    assert kept.size > 11 * 16000
     assert np.array_equal(kept, spoken[: kept.size])
     assert desk.load(job).recordings[0].flags[0].code == "dictation-broken-off"

@@ -101,7 +101,9 @@ def story(
     shown = [captioned(photo, prices=prices) for photo in gate.photos(job)]
     pictures = album(job, printed, shown, tongue)
     shows = {one.fact.id: one.shows for one in fitted}
-    source = _Source(job, facts, pictures, verdicts(job, facts), proofs(job, facts), shows)
+    found = {name for one in fitted if isinstance(one.fact, Finding) for name in one.shows}
+    proving = proofs(job, [fact for fact in facts if fact.id not in found])  # told by no finding
+    source = _Source(job, facts, pictures, verdicts(job, facts), proving, shows)
     sections = _sections(source, tongue, prices=prices)
     title = capital(tongue.name(job.machine.description)) or say(tongue.code, "your-machine")
     return Story(

@@ -164,7 +164,7 @@ def test_a_report_whose_name_ends_in_html_is_a_page(shop, name):
 def test_a_report_is_of_no_other_form(shop):
     told = jobnotes(shop, "report", new_job(shop), "--draft", "--out", shop / "story.docx")
     assert told.returncode == OutputError.exit_code
-    assert "ends in .pdf or .html" in told.stderr
+    assert "ends in .pdf, .html or .htm" in told.stderr
 
 
 @pytest.mark.parametrize("setting", ["", "print_prices = true\n"])

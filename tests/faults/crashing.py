@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 from operations import Operation, Place
 from write_points import KILL, TORN, Fault
 
-from jobnotes.errors import JobnotesError, KnownJobError
+from jobnotes.errors import BackupError, JobnotesError, KnownJobError
 from jobnotes.pipeline import NAMES
 from jobnotes.record import Job
 from jobnotes.store.issued import issued_of
@@ -117,7 +117,7 @@ def _wrong(
     if ended.why:
         return [ended.why]
     after, again, wrong = ended.answer
-    wrong += [f"{name} was lost" for name in _lost(before, after)]
+    wrong += [] if operation.erases else [f"{one} was lost" for one in _lost(before, after)]
     if operation.whole and not _alike(after, before) and not _alike(after, once):
         wrong.append(f"it is half done: {_difference(once, after)}")
     if again and not _alike(again, once):
@@ -132,10 +132,11 @@ def _after_kill(
     after, again = _state(place), None
     wrong = operation.check(place)
     if operation.repeats or _alike(after, before):
-        with suppress(KnownJobError):  # the bundle came in before the kill
+        with suppress(KnownJobError, BackupError):  # all of it came in before the kill
             operation.act(place)
         _run_what_failed(place)
         again = _state(place)
+        wrong += operation.check(place)
     return after, again, wrong
 
 

@@ -14,6 +14,10 @@ import numpy as np
 from old_store import make_old_store
 from PIL import Image
 
+from jobnotes import retention
+from jobnotes.backup import form
+from jobnotes.backup.restore import restore
+from jobnotes.backup.take import back_up
 from jobnotes.desk import Desk, open_desk
 from jobnotes.intake.audio import decode
 from jobnotes.live import session
@@ -61,13 +65,15 @@ class Place(NamedTuple):
 class Operation(NamedTuple):
     """`prepare` makes the shop, `act` is the operation; `whole` means all of it or nothing.
 
-    `repeats` is false where doing it twice is asking for two; `check` says what else is wrong.
+    `repeats` is false where doing it twice is asking for two; `check` says what else is wrong;
+    `erases` says that originals go with it.
     """
 
     prepare: Callable[[Place], None]
     act: Callable[[Place], object]
     whole: bool = False
     repeats: bool = True
+    erases: bool = False
     check: Callable[[Place], list[str]] = lambda place: []
 
 
@@ -301,6 +307,37 @@ def _end(content: bytes) -> pieces.TakeEnd:
     return pieces.TakeEnd.model_validate({"parts": [part]})
 
 
+def back_up_shop(place: Place) -> None:
+    back_up(place.desk(), place.folder / "backups")
+
+
+def broken_backups(place: Place) -> list[str]:
+    """Say what is wrong with anything that looks like a backup."""
+    folder = place.folder / "backups"
+    held = form.backups_in(folder) if folder.is_dir() else []
+    return [problem for one in held for problem in form.problems(form.opened(one))]
+
+
+def given_backup(place: Place) -> None:
+    """An empty shop, and the backup of another."""
+    other = Place(place.folder / "other")
+    other.folder.mkdir()
+    job_settled(other)
+    back_up(other.desk(), place.folder / "backups")
+    other.desk().store.close()
+    place.given.mkdir()
+    place.desk()
+
+
+def restore_shop(place: Place) -> None:
+    (held,) = form.backups_in(place.folder / "backups")
+    restore(place.desk(), held)
+
+
+def erase_customer(place: Place) -> None:
+    retention.erase_customer(place.desk(), "Ms Okafor", "Ada")
+
+
 OPERATIONS = {
     "intake of sound": Operation(given_sound, add, whole=True),
     "intake of photos": Operation(given_photos, add, whole=True),
@@ -321,5 +358,8 @@ OPERATIONS = {
     "a new job": Operation(
         empty_job, lambda place: place.desk().new("saw"), whole=True, repeats=False
     ),
+    "backup": Operation(job_settled, back_up_shop, check=broken_backups),
+    "restoring": Operation(given_backup, restore_shop, whole=True),
+    "erasing a customer": Operation(job_settled, erase_customer, whole=True, erases=True),
     "migration": Operation(make_old_store, lambda place: place.desk(), whole=True),
 }

@@ -8,6 +8,7 @@ from jobnotes.backup.form import DATABASE, SHOP, Backup, BackupManifest, opened,
 from jobnotes.bundle.form import ORIGINALS
 from jobnotes.desk import Desk
 from jobnotes.errors import BackupError
+from jobnotes.report.output import writing
 from jobnotes.store.copying import fill, has_jobs
 from jobnotes.store.store import Store
 
@@ -17,7 +18,8 @@ def restore(desk: Desk, path: Path) -> BackupManifest:
 
     Originals come first and the database last, in one transaction, so a restore that breaks off can
     be repeated. Settings, spec book and logo are written only where there are none. Raises
-    BackupError if the backup is not whole or the shop has jobs; then nothing is changed.
+    BackupError if the backup is not whole or the shop has jobs; then nothing is changed. Raises
+    StoreError or OutputError where something cannot be written.
     """
     backup = opened(path)
     if found := problems(backup):
@@ -26,15 +28,15 @@ def restore(desk: Desk, path: Path) -> BackupManifest:
     manifest = backup.manifest()
     for held in manifest.named(ORIGINALS):
         desk.media.keep_pieces(backup.pieces(held.name), held.name)
+    for held in manifest.named(SHOP):
+        place = desk.settings.data_folder / held.name.removeprefix(SHOP)
+        if not place.exists():
+            _copy(backup, held.name, place)
     with TemporaryDirectory() as scratch:
         file = Path(scratch) / DATABASE
         _copy(backup, DATABASE, file)
         with closing(Store(f"sqlite:///{file}")) as copy:
             fill(desk.store, copy)
-    for held in manifest.named(SHOP):
-        place = desk.settings.data_folder / held.name.removeprefix(SHOP)
-        if not place.exists():
-            _copy(backup, held.name, place)
     return manifest
 
 
@@ -48,6 +50,6 @@ def _check_empty(desk: Desk) -> None:
 
 
 def _copy(backup: Backup, name: str, place: Path) -> None:
-    with place.open("xb") as file:
+    with writing(place) as file:
         for piece in backup.pieces(name):
             file.write(piece)

@@ -60,11 +60,17 @@ def receive(path: Path, store: Store, media: Media) -> Job:
         for name in bundle.media:
             sha256 = sha256_of(name)
             if not media.holds(sha256):
-                undo.callback(media.drop, sha256)
+                undo.callback(_drop, store, media, sha256)
                 media.keep_pieces(_pieces(file, name), name)
         kept = store.create(job).job
         undo.pop_all()
     return kept
+
+
+def _drop(store: Store, media: Media, sha256: str) -> None:
+    """Delete what was kept for a job that does not come in, unless another job has it by now."""
+    if sha256 not in store.originals():
+        media.drop(sha256)
 
 
 def _opened(path: Path) -> ZipFile:

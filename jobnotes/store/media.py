@@ -51,8 +51,14 @@ class Media:
         return _is_intact(self._place(sha256))
 
     def drop(self, sha256: str) -> None:
-        """Delete a copy that was kept for a job which did not come in after all."""
-        self._place(sha256).unlink(missing_ok=True)
+        """Delete an original that no job needs; raises StoreError where that cannot be."""
+        try:
+            self._place(sha256).unlink(missing_ok=True)
+        except OSError as error:
+            raise StoreError(
+                f"The original {sha256} could not be deleted: {error.strerror}.",
+                "Give this user access to it; the next command of this kind deletes it.",
+            ) from error
 
     def path(self, sha256: str) -> Path:
         """Return where an original lies; raises StoreError if it is not there."""

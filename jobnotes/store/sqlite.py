@@ -78,10 +78,15 @@ def copy_to(source: Connection, file: Path) -> None:
 
 
 def as_one_file(file: Path) -> None:
-    """Bring all that was written beside a database file into it, and the file to the disk."""
+    """Bring all that was written beside a database file into it, and the file to the disk.
+
+    Raises StoreError.
+    """
     copy = dbapi2.connect(file)
     try:
         copy.execute("PRAGMA journal_mode = DELETE")
+    except dbapi2.Error as error:
+        raise StoreError(f"The copy {file} cannot be finished: {error}.") from error
     finally:
         copy.close()
     with file.open("rb+") as written:

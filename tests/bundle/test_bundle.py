@@ -354,3 +354,20 @@ def test_an_odd_number_gives_way_to_one_of_the_shop_s_own(there, bundle):
         rewritten(bundle, lambda files: record(files, id="../x")), there.store, there.media
     )
     assert job.id == "2026-0001"
+
+
+def test_a_bundle_that_two_programs_take_in_at_once_keeps_its_originals(
+    bundle: Path, there: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    keep, other = Media.keep_pieces, shop_in(there.media.folder.parent)
+
+    def kept_late(media: Media, *given: object) -> str:
+        monkeypatch.setattr(Media, "keep_pieces", keep)
+        sha256 = keep(media, *given)
+        receive(bundle, other.store, other.media)  # the other program is done first
+        return sha256
+
+    monkeypatch.setattr(Media, "keep_pieces", kept_late)
+    with pytest.raises(StoreError):
+        receive(bundle, there.store, there.media)
+    assert verify(there.store, there.media) == ()

@@ -323,6 +323,7 @@ def given_backup(place: Place) -> None:
     other = Place(place.folder / "other")
     other.folder.mkdir()
     job_settled(other)
+    (other.settings.data_folder / "settings.toml").write_text('technician = "Ada"\n')
     back_up(other.desk(), place.folder / "backups")
     other.desk().store.close()
     place.given.mkdir()
@@ -359,7 +360,7 @@ OPERATIONS = {
         empty_job, lambda place: place.desk().new("saw"), whole=True, repeats=False
     ),
     "backup": Operation(job_settled, back_up_shop, check=broken_backups),
-    "restoring": Operation(given_backup, restore_shop, whole=True),
+    "restoring": Operation(given_backup, restore_shop),
     "erasing a customer": Operation(job_settled, erase_customer, whole=True, erases=True),
     "migration": Operation(make_old_store, lambda place: place.desk(), whole=True),
 }

@@ -25,6 +25,7 @@ from jobnotes.store.store import Store
 _STRAY = "is left over from a copy that was cut short; it may be deleted."
 _MOMENTS = {"at", "created_at", "started_at"}  # when something happened differs each time
 _LOCKS = ("lock", ".lock", "watch", "-wal", "-shm")
+_CUT_SHORT = ".part"  # a hidden file that a kill may leave; it never has a name that is read
 
 
 class Ended(NamedTuple):
@@ -177,7 +178,7 @@ def _beside(place: Place) -> list[str]:
     folder = place.settings.data_folder
     files = (path.relative_to(folder) for path in _files(folder))
     kept = (path for path in files if path.parts[0] not in ("originals", "jobs.db"))
-    return sorted(str(path) for path in kept if not path.name.endswith(_LOCKS))
+    return sorted(str(path) for path in kept if not path.name.endswith((*_LOCKS, _CUT_SHORT)))
 
 
 def _files(folder: Path) -> list[Path]:
